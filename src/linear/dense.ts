@@ -1,0 +1,44 @@
+/** A dense real matrix, row-major in one flat array. */
+export interface Dense {
+  readonly rows: number
+  readonly columns: number
+  readonly data: Float64Array
+}
+
+export function zeros(rows: number, columns: number): Dense {
+  return { rows, columns, data: new Float64Array(rows * columns) }
+}
+
+/** Flat copy of nested rows; the number of columns must be given, since a matrix may have no rows. */
+export function denseFrom(matrix: readonly (readonly number[])[], columns: number): Dense {
+  const dense = zeros(matrix.length, columns)
+  matrix.forEach((row, i) => {
+    dense.data.set(row, i * columns)
+  })
+  return dense
+}
+
+/** Nested rows of a flat matrix. */
+export function rowsOf({ rows, columns, data }: Dense): number[][] {
+  return Array.from({ length: rows }, (_, i) => Array.from(data.subarray(i * columns, (i + 1) * columns)))
+}
+
+export function identity(n: number): Dense {
+  const dense = zeros(n, n)
+  for (let i = 0; i < n; i++) dense.data[i * n + i] = 1
+  return dense
+}
+
+export function multiply(a: Dense, b: Dense): Dense {
+  const product = zeros(a.rows, b.columns)
+  for (let i = 0; i < a.rows; i++) {
+    for (let k = 0; k < a.columns; k++) {
+      const factor = a.data[i * a.columns + k]
+      if (factor === 0) continue
+      for (let j = 0; j < b.columns; j++) {
+        product.data[i * b.columns + j] += factor * b.data[k * b.columns + j]
+      }
+    }
+  }
+  return product
+}

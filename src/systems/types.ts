@@ -1,0 +1,128 @@
+/** A matrix at the border of the package: rows of numbers. */
+export type Matrix = readonly (readonly number[])[]
+
+/** Channels of a system that are closed through pure delays: `w(t) = z(t − τ)`, channel by channel.
+ *
+ *     x' = A x + B u + delays.B w
+ *     y  = C x + D u + D12 w
+ *     z  = delays.C x + D21 u + D22 w
+ */
+export interface InternalDelays {
+  /** Delay of each channel [s], all above 0. */
+  readonly seconds: readonly number[]
+  /** n × d, how the delayed signals drive the states. */
+  readonly B: Matrix
+  /** d × n, what the states send into the delays. */
+  readonly C: Matrix
+  /** p × d, delayed signals to outputs. */
+  readonly D12: Matrix
+  /** d × m, inputs to delays. */
+  readonly D21: Matrix
+  /** d × d, delayed signals to delays. */
+  readonly D22: Matrix
+}
+
+/** Pieces of hardware that a block can stand for. */
+export type BlockRole = 'inertialSensor' | 'relativeSensor' | 'controller' | 'actuator' | 'valve'
+
+/** A continuous linear system with named ports: x' = A x + B u, y = C x + D u, with delays kept exact. */
+export interface StateSpace<I extends string = string, O extends string = string> {
+  readonly kind: 'StateSpace'
+  /** n × n [1/s] */
+  readonly A: Matrix
+  /** n × m */
+  readonly B: Matrix
+  /** p × n */
+  readonly C: Matrix
+  /** p × m */
+  readonly D: Matrix
+  readonly inputs: readonly I[]
+  readonly outputs: readonly O[]
+  readonly states: readonly string[]
+  readonly delays: null | InternalDelays
+  /** What the block stands for in a model; carried along, never computed with. */
+  readonly role?: BlockRole
+}
+
+/** Samples of one complex quantity over frequency. */
+export interface ComplexSeries {
+  readonly kind: 'ComplexSeries'
+  /** [Hz] */
+  readonly frequency: Float64Array
+  readonly re: Float64Array
+  readonly im: Float64Array
+}
+
+/** Response of several channels over one grid. */
+export interface FrequencyResponse<I extends string = string, O extends string = string> {
+  readonly kind: 'FrequencyResponse'
+  readonly inputs: readonly I[]
+  readonly outputs: readonly O[]
+  /** [Hz], length n */
+  readonly frequency: Float64Array
+  /** Entry (output o, input i, frequency k) stands at `(o * inputs.length + i) * n + k`. */
+  readonly re: Float64Array
+  readonly im: Float64Array
+}
+
+/** One pole of a system. */
+export interface Pole {
+  /** [rad/s] */
+  readonly re: number
+  /** [rad/s] */
+  readonly im: number
+  /** |p|/2π [Hz] */
+  readonly naturalFrequency: number
+  /** −Re p/|p|; null at the origin */
+  readonly dampingRatio: number | null
+}
+
+/** Verdict on a system: every pole left of the imaginary axis, some on it, or some right of it. */
+export type StabilityVerdict = 'stable' | 'marginal' | 'unstable'
+
+/** What {@link stability} finds. */
+export interface Stability {
+  readonly kind: 'Stability'
+  readonly verdict: StabilityVerdict
+  readonly unstablePoles: number
+  /** Largest real part of the poles [rad/s]; null for a system with delays or without states. */
+  readonly abscissa: number | null
+}
+
+/** A frequency at which |L| = 1. */
+export interface GainCrossover {
+  /** [Hz] */
+  readonly frequency: number
+  /** 180° + arg L, in (−180, 180] */
+  readonly phaseMarginDegrees: number
+  /** Extra delay [s] that brings L to −1 at this frequency. */
+  readonly delayMargin: number
+}
+
+/** A frequency strictly between 0 and Infinity at which L is real and negative. */
+export interface PhaseCrossover {
+  /** [Hz] */
+  readonly frequency: number
+  /** 1/|L| */
+  readonly gainMargin: number
+}
+
+/** What {@link margins} finds of a loop L in 1/(1 + L). */
+export interface Margins {
+  readonly kind: 'Margins'
+  readonly closedLoop: StabilityVerdict
+  /** Smallest factor above 1 that destabilises; null if none does. */
+  readonly gainMargin: number | null
+  /** Largest factor below 1 that destabilises; null if none does. */
+  readonly gainReductionMargin: number | null
+  /** Phase margin of least magnitude, with its sign; null without gain crossover. */
+  readonly phaseMarginDegrees: number | null
+  /** min |1 + L| over all frequencies, 0 and Infinity included. */
+  readonly modulusMargin: number
+  /** Where that minimum is [Hz]. */
+  readonly modulusMarginFrequency: number
+  /** Smallest extra delay that destabilises [s]; null if none does. */
+  readonly delayMargin: number | null
+  readonly gainCrossovers: readonly GainCrossover[]
+  readonly phaseCrossovers: readonly PhaseCrossover[]
+}
