@@ -15,7 +15,8 @@ export function checkMatrix(scope: Scope, key: string, value: unknown, rows: num
     }
     for (let j = 0; j < columns; j++) {
       const entry: unknown = row[j]
-      if (typeof entry !== 'number') fail('invalid-option', within(within(at, i), j), `must be a number, got ${show(entry)}`)
+      if (typeof entry !== 'number')
+        fail('invalid-option', within(within(at, i), j), `must be a number, got ${show(entry)}`)
       if (!Number.isFinite(entry)) fail('not-finite', within(within(at, i), j), `must be finite, got ${entry}`)
     }
     return row.slice() as number[]

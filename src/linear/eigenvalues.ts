@@ -1,0 +1,155 @@
+import { balancingScales, scaleStates } from './balance.js'
+import type { Dense } from './dense.js'
+import { hessenbergForm } from './hessenberg.js'
+
+const epsilon = Number.EPSILON
+const stepsPerEigenvalue = 60
+
+/** Eigenvalues side by side. */
+export interface Eigenvalues {
+  readonly re: Float64Array
+  readonly im: Float64Array
+}
+
+/** Eigenvalues of a finite real matrix: balance, Hessenberg form, implicit double-shift QR with exceptional shifts.
+ * Returns null where the iteration does not converge within its cap.
+ * @source G. H. Golub, C. F. Van Loan, Matrix Computations, 4th edition 2013, algorithms 7.5.1 and 7.5.2 */
+export function eigenvalues(A: Dense): Eigenvalues | null {
+  return hessenbergEigenvalues(hessenbergForm(scaleStates(A, balancingScales(A))).H)
+}
+
+/** Eigenvalues of an upper Hessenberg matrix; null where the iteration does not converge. */
+export function hessenbergEigenvalues(H: Dense): Eigenvalues | null {
+  const n = H.rows
+  const h = H.data.slice()
+  const found: Eigenvalues = { re: new Float64Array(n), im: new Float64Array(n) }
+  let last = n - 1
+  let steps = 0
+  while (last >= 0) {
+    const first = startOfBlock(h, n, last)
+    if (first === last) {
+      found.re[last] = h[last * n + last]
+      last -= 1
+      steps = 0
+    } else if (first === last - 1) {
+      pairOfBlock(h, n, last, found)
+      last -= 2
+      steps = 0
+    } else {
+      if (steps === stepsPerEigenvalue) return null
+      steps += 1
+      francisStep(h, n, first, last, steps % 10 === 0)
+    }
+  }
+  return found
+}
+
+/** Sets negligible subdiagonals to zero and returns where the active block that ends at `last` begins. */
+function startOfBlock(h: Float64Array, n: number, last: number): number {
+  for (let k = last; k > 0; k--) {
+    const diagonal = Math.abs(h[(k - 1) * n + k - 1]) + Math.abs(h[k * n + k])
+    const reference = diagonal > 0 ? diagonal : neighbours(h, n, k)
+    if (Math.abs(h[k * n + k - 1]) <= epsilon * reference) {
+      h[k * n + k - 1] = 0
+      return k
+    }
+  }
+  return 0
+}
+
+function neighbours(h: Float64Array, n: number, k: number): number {
+  let size = Math.abs(h[(k - 1) * n + k])
+  if (k > 1) size += Math.abs(h[(k - 1) * n + k - 2])
+  if (k < n - 1) size += Math.abs(h[(k + 1) * n + k])
+  return size
+}
+
+/** Eigenvalues of the 2 × 2 block that ends at `last`, without overflow or cancellation. */
+function pairOfBlock(h: Float64Array, n: number, last: number, found: Eigenvalues): void {
+  const a = h[(last - 1) * n + last - 1]
+  const b = h[(last - 1) * n + last]
+  const c = h[last * n + last - 1]
+  const d = h[last * n + last]
+  const half = (a - d) / 2
+  const product = b * c
+  const discriminant = half * half + product
+  if (discriminant >= 0) {
+    const root = Math.abs(half) + Math.sqrt(discriminant)
+    const shift = half >= 0 ? root : -root
+    found.re[last - 1] = d + shift
+    found.re[last] = shift === 0 ? d : d - product / shift
+  } else {
+    found.re[last - 1] = d + half
+    found.re[last] = d + half
+    found.im[last - 1] = Math.sqrt(-discriminant)
+    found.im[last] = -found.im[last - 1]
+  }
+}
+
+/** One implicit double-shift QR sweep on the active block. */
+function francisStep(h: Float64Array, n: number, first: number, last: number, exceptional: boolean): void {
+  const at = (i: number, j: number) => h[i * n + j]
+  let trace = at(last - 1, last - 1) + at(last, last)
+  let determinant = at(last - 1, last - 1) * at(last, last) - at(last - 1, last) * at(last, last - 1)
+  if (exceptional) {
+    const size = Math.abs(at(last, last - 1)) + Math.abs(at(last - 1, last - 2))
+    trace = 1.5 * size
+    determinant = size * size
+  }
+  let x =
+    at(first, first) * at(first, first) +
+    at(first, first + 1) * at(first + 1, first) -
+    trace * at(first, first) +
+    determinant
+  let y = at(first + 1, first) * (at(first, first) + at(first + 1, first + 1) - trace)
+  let z = first + 2 <= last ? at(first + 1, first) * at(first + 2, first + 1) : 0
+  for (let k = first; k < last; k++) {
+    const rows = k + 2 <= last ? 3 : 2
+    reflect(h, n, k, rows, first, last, x, y, rows === 3 ? z : 0)
+    x = at(k + 1, k)
+    y = k + 2 <= last ? at(k + 2, k) : 0
+    z = k + 3 <= last ? at(k + 3, k) : 0
+  }
+}
+
+/** Applies the reflector that maps (x, y, z) to (·, 0, 0) to rows and columns k, k + 1, k + 2. */
+function reflect(
+  h: Float64Array,
+  n: number,
+  k: number,
+  rows: number,
+  first: number,
+  last: number,
+  x: number,
+  y: number,
+  z: number,
+): void {
+  const scale = Math.abs(x) + Math.abs(y) + Math.abs(z)
+  if (scale === 0) return
+  let v0 = x / scale
+  const v1 = y / scale
+  const v2 = z / scale
+  const norm = Math.sqrt(v0 * v0 + v1 * v1 + v2 * v2)
+  v0 += v0 >= 0 ? norm : -norm
+  const beta = 1 / (norm * Math.abs(v0))
+  const left = Math.max(k - 1, first)
+  for (let j = left; j <= last; j++) {
+    const third = rows === 3 ? h[(k + 2) * n + j] : 0
+    const sum = beta * (v0 * h[k * n + j] + v1 * h[(k + 1) * n + j] + v2 * third)
+    h[k * n + j] -= sum * v0
+    h[(k + 1) * n + j] -= sum * v1
+    if (rows === 3) h[(k + 2) * n + j] -= sum * v2
+  }
+  const bottom = Math.min(k + 3, last)
+  for (let i = first; i <= bottom; i++) {
+    const third = rows === 3 ? h[i * n + k + 2] : 0
+    const sum = beta * (v0 * h[i * n + k] + v1 * h[i * n + k + 1] + v2 * third)
+    h[i * n + k] -= sum * v0
+    h[i * n + k + 1] -= sum * v1
+    if (rows === 3) h[i * n + k + 2] -= sum * v2
+  }
+  if (k > first) {
+    h[(k + 1) * n + k - 1] = 0
+    if (rows === 3) h[(k + 2) * n + k - 1] = 0
+  }
+}

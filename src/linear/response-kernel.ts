@@ -1,0 +1,143 @@
+import { balancingScales, scaleColumns, scaleRows, scaleStates } from './balance.js'
+import { type ComplexDense, complexZeros } from './complex-lu.js'
+import {
+  addCorrection,
+  characteristicAngle,
+  correctionRatio,
+  type DelayedSystem,
+  delayedSolve,
+} from './delayed-solve.js'
+import type { Dense } from './dense.js'
+import { hessenbergForm } from './hessenberg.js'
+import { type HessenbergSolver, hessenbergSolver } from './hessenberg-solver.js'
+
+/** Response of one system at one s after another. */
+export interface ResponseKernel {
+  /** Largest modulus of the balanced state matrix [rad/s]. */
+  readonly size: number
+  /** Response at s, p × m; null where s is a pole to working precision. The result is reused by the next call. */
+  at(re: number, im: number): ComplexDense | null
+  /** Angle of the characteristic function of the closed system at s. */
+  characteristicAngle(re: number, im: number): number
+}
+
+interface Parts extends DelayedSystem {
+  readonly Q: Dense
+  readonly solver: HessenbergSolver
+  readonly x: ComplexDense
+  readonly correction: ComplexDense
+  readonly scratch: ComplexDense
+  readonly response: ComplexDense
+}
+
+const convergenceLimit = 1e-3
+
+/** Evaluator: balance, Hessenberg form once, per frequency an O(n²) solve and one refinement with the residual in
+ * unreduced coordinates; a dense factorisation where the refinement does not converge or delays are inside.
+ * @source A. J. Laub, IEEE Trans. Automatic Control 26 (1981) 407; N. J. Higham, Accuracy and Stability of Numerical
+ * Algorithms, 2nd edition 2002, chapter 12 */
+export function responseKernel(system: DelayedSystem): ResponseKernel {
+  const scales = balancingScales(system.A, system.B, system.C)
+  const A = scaleStates(system.A, scales)
+  const B = scaleRows(system.B, scales)
+  const C = scaleColumns(system.C, scales)
+  const { H, Q } = hessenbergForm(A)
+  const d = system.seconds.length
+  const parts: Parts = {
+    ...{ A, B, C, D: system.D, Q, solver: hessenbergSolver(H), seconds: system.seconds },
+    x: complexZeros(A.rows, B.columns),
+    correction: complexZeros(A.rows, B.columns),
+    scratch: complexZeros(A.rows, B.columns),
+    response: complexZeros(C.rows - d, B.columns - d),
+  }
+  return {
+    size: A.data.reduce((size, value) => Math.max(size, Math.abs(value)), 0),
+    at: (re, im) => evaluate(parts, re, im),
+    characteristicAngle: (re, im) => characteristicAngle(parts, re, im),
+  }
+}
+
+function evaluate(parts: Parts, re: number, im: number): ComplexDense | null {
+  const { A, B, x, correction, solver } = parts
+  if (parts.seconds.length > 0 || !(solver.factor(re, im) > 0)) return evaluateDense(parts, re, im)
+  x.re.set(B.data)
+  x.im.fill(0)
+  solveReduced(parts, x)
+  residual(A, B, x, correction, re, im)
+  solveReduced(parts, correction)
+  if (!(correctionRatio(x, correction) < convergenceLimit)) return evaluateDense(parts, re, im)
+  addCorrection(x, correction)
+  return output(parts, x)
+}
+
+function evaluateDense(parts: Parts, re: number, im: number): ComplexDense | null {
+  const solution = delayedSolve(parts, re, im)
+  return solution === null ? null : output(parts, solution)
+}
+
+/** X ← Q (s I − H)⁻¹ Qᵀ X */
+function solveReduced({ Q, solver, scratch }: Parts, X: ComplexDense): void {
+  rotate(Q, X, scratch, true)
+  solver.solve(scratch)
+  rotate(Q, scratch, X, false)
+}
+
+function rotate(Q: Dense, from: ComplexDense, to: ComplexDense, transposed: boolean): void {
+  const n = Q.rows
+  const { columns } = from
+  to.re.fill(0)
+  to.im.fill(0)
+  for (let i = 0; i < n; i++) {
+    for (let k = 0; k < n; k++) {
+      const factor = transposed ? Q.data[k * n + i] : Q.data[i * n + k]
+      if (factor === 0) continue
+      for (let c = 0; c < columns; c++) {
+        to.re[i * columns + c] += factor * from.re[k * columns + c]
+        to.im[i * columns + c] += factor * from.im[k * columns + c]
+      }
+    }
+  }
+}
+
+/** R ← B − (s I − A) X */
+function residual(A: Dense, B: Dense, X: ComplexDense, R: ComplexDense, re: number, im: number): void {
+  const n = A.rows
+  const { columns } = X
+  for (let p = 0; p < R.re.length; p++) {
+    R.re[p] = B.data[p] - re * X.re[p] + im * X.im[p]
+    R.im[p] = -re * X.im[p] - im * X.re[p]
+  }
+  for (let i = 0; i < n; i++) {
+    for (let k = 0; k < n; k++) {
+      const factor = A.data[i * n + k]
+      if (factor === 0) continue
+      for (let c = 0; c < columns; c++) {
+        R.re[i * columns + c] += factor * X.re[k * columns + c]
+        R.im[i * columns + c] += factor * X.im[k * columns + c]
+      }
+    }
+  }
+}
+
+/** Response of the external outputs, from states and, below them, delayed signals. */
+function output({ C, D, seconds, response }: Parts, solution: ComplexDense): ComplexDense {
+  const n = C.columns
+  const d = seconds.length
+  const { columns } = solution
+  const m = response.columns
+  for (let o = 0; o < response.rows; o++) {
+    for (let i = 0; i < m; i++) {
+      let re = D.data[o * D.columns + i]
+      let im = 0
+      for (let k = 0; k < n + d; k++) {
+        const factor = k < n ? C.data[o * n + k] : D.data[o * D.columns + m + k - n]
+        if (factor === 0) continue
+        re += factor * solution.re[k * columns + i]
+        im += factor * solution.im[k * columns + i]
+      }
+      response.re[o * m + i] = re
+      response.im[o * m + i] = im
+    }
+  }
+  return response
+}

@@ -1,0 +1,50 @@
+import type { Eigenvalues } from '../linear/eigenvalues.js'
+
+/** Frequencies [rad/s] at which something can happen: a logarithmic grid and, around each root, points spaced by its width.
+ *
+ * @param roots - poles and zeros of what will be sampled [rad/s]
+ * @param span - how far beyond the outermost roots the grid reaches, as a factor
+ */
+export function landmarkFrequencies(roots: readonly Eigenvalues[], span: number, pointsPerDecade: number): number[] {
+  const places: number[] = []
+  for (const { re, im } of roots) {
+    for (let k = 0; k < re.length; k++) {
+      const size = Math.hypot(re[k], im[k])
+      if (size > 0 && im[k] >= 0) places.push(size)
+      if (im[k] > 0) addPeak(places, im[k], Math.abs(re[k]))
+    }
+  }
+  let lowest = Number.POSITIVE_INFINITY
+  let highest = 0
+  for (const place of places) {
+    lowest = Math.min(lowest, place)
+    highest = Math.max(highest, place)
+  }
+  if (highest === 0) lowest = highest = 1
+  const from = Math.log10(lowest / span)
+  const to = Math.log10(highest * span)
+  const count = Math.ceil((to - from) * pointsPerDecade)
+  for (let k = 0; k <= count; k++) places.push(10 ** (from + ((to - from) * k) / count))
+  return ascending(places)
+}
+
+/** Sorted without repetition. */
+export function ascending(values: number[]): number[] {
+  values.sort((a, b) => a - b)
+  return values.filter((value, k) => k === 0 || value > values[k - 1])
+}
+
+/** Adds equally spaced frequencies so that e^(−jωτ) turns by at most 45° from one to the next, up to a limit. */
+export function addDelaySteps(places: number[], seconds: number, limit: number): number[] {
+  const step = Math.PI / 4 / seconds
+  const count = Math.min(Math.ceil(limit / step), 200_000)
+  const steps = Array.from({ length: count }, (_, k) => (k + 1) * step)
+  return ascending(places.concat(steps))
+}
+
+function addPeak(places: number[], centre: number, width: number): void {
+  const step = Math.max(width, 1e-9 * centre)
+  for (let offset = step; offset < centre; offset *= 4) {
+    places.push(centre - offset, centre + offset)
+  }
+}

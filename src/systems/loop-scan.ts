@@ -1,0 +1,80 @@
+import { fail, type Scope } from '../internal/check.js'
+
+/** Samples of a complex function along the imaginary axis, ascending in ω [rad/s]. */
+export interface Scan {
+  readonly omega: number[]
+  readonly re: number[]
+  readonly im: number[]
+}
+
+const largestTurn = Math.PI / 8
+const largestStretch = 0.5
+const largestCount = 400_000
+
+/** Samples f on the seeds and between them until, from sample to sample, neither f nor 1 + f turns by more than 22.5° nor
+ * changes its modulus by more than a factor 1.65. Seeds at which f has a pole (null) are left out. */
+export function refinedScan(
+  scope: Scope,
+  f: (omega: number) => { re: number; im: number } | null,
+  seeds: number[],
+): Scan {
+  const scan: Scan = { omega: [], re: [], im: [] }
+  const push = (omega: number, value: { re: number; im: number }) => {
+    scan.omega.push(omega)
+    scan.re.push(value.re)
+    scan.im.push(value.im)
+    if (scan.omega.length > largestCount)
+      fail('no-convergence', scope, `needs more than ${largestCount} samples of the loop`)
+  }
+  let left: { omega: number; re: number; im: number } | null = null
+  for (const omega of seeds) {
+    const value = f(omega)
+    if (value === null) continue
+    const right = { omega, re: value.re, im: value.im }
+    if (left !== null) fillBetween(f, left, right, push)
+    push(omega, right)
+    left = right
+  }
+  return scan
+}
+
+interface Point {
+  readonly omega: number
+  readonly re: number
+  readonly im: number
+}
+
+function fillBetween(
+  f: (omega: number) => { re: number; im: number } | null,
+  from: Point,
+  to: Point,
+  push: (omega: number, value: Point) => void,
+): void {
+  const pending: Point[] = [to]
+  let left = from
+  while (pending.length > 0) {
+    const right = pending[pending.length - 1]
+    const middle = left.omega > 0 ? Math.sqrt(left.omega) * Math.sqrt(right.omega) : right.omega / 2
+    const splittable = right.omega - left.omega > 1e-12 * right.omega && middle > left.omega && middle < right.omega
+    const value = splittable && !near(left, right) ? f(middle) : null
+    if (value === null) {
+      pending.pop()
+      left = right
+      if (pending.length > 0) push(right.omega, right)
+    } else {
+      pending.push({ omega: middle, re: value.re, im: value.im })
+    }
+  }
+}
+
+function near(a: Point, b: Point): boolean {
+  return closeBy(a.re, a.im, b.re, b.im) && closeBy(1 + a.re, a.im, 1 + b.re, b.im)
+}
+
+function closeBy(ar: number, ai: number, br: number, bi: number): boolean {
+  const turn = Math.abs(Math.atan2(ai * br - ar * bi, ar * br + ai * bi))
+  if (turn > largestTurn) return false
+  const sizeA = Math.hypot(ar, ai)
+  const sizeB = Math.hypot(br, bi)
+  return sizeA === sizeB || Math.abs(Math.log(sizeA / sizeB)) <= largestStretch
+}

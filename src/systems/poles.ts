@@ -1,0 +1,45 @@
+import { fail, type Scope, scopeOf, within } from '../internal/check.js'
+import { denseFrom } from '../linear/dense.js'
+import { type Eigenvalues, eigenvalues } from '../linear/eigenvalues.js'
+import { checkSystem } from './check.js'
+import type { Pole, StateSpace } from './types.js'
+
+/** Poles of a system: the eigenvalues of its state matrix, hidden modes included.
+ *
+ * A k-fold pole is only known to about ε^(1/k) of its size. The QR iteration is capped; it has not been seen to fail on
+ * finite matrices.
+ * @param system - without delays; use `pade(system, { order })` first where there are
+ * @returns one record per state, by ascending natural frequency, conjugates side by side
+ * @throws {@link IsolationError} `unsupported` with delays; `no-convergence`; errors of a malformed system
+ * @source G. H. Golub, C. F. Van Loan, Matrix Computations, 4th edition 2013, section 7.5
+ * @example
+ * import { poles, stateSpace } from 'restmass'
+ * const oscillator = stateSpace({ A: [[0, 1], [-100, -2]], B: [[0], [1]], C: [[1, 0]] })
+ * poles(oscillator)[0].dampingRatio // 0.1
+ */
+export function poles(system: StateSpace): Pole[] {
+  const scope = scopeOf('poles')
+  checkSystem(within(scope, 'system'), system)
+  refuseDelays(scope, system)
+  const { re, im } = stateEigenvalues(scope, system)
+  const list = Array.from(re, (real, k) => poleRecord(real, im[k]))
+  return list.sort((a, b) => a.naturalFrequency - b.naturalFrequency || a.re - b.re || b.im - a.im)
+}
+
+/** Throws where a system has delays that this function cannot treat. */
+export function refuseDelays(scope: Scope, system: StateSpace): void {
+  if (system.delays !== null) {
+    fail('unsupported', scope, 'has no answer for a system with delays; use pade(system, { order }) first')
+  }
+}
+
+export function stateEigenvalues(scope: Scope, system: StateSpace): Eigenvalues {
+  const found = eigenvalues(denseFrom(system.A, system.A.length))
+  if (found === null) fail('no-convergence', scope, 'could not find the eigenvalues of the state matrix')
+  return found
+}
+
+function poleRecord(re: number, im: number): Pole {
+  const size = Math.hypot(re, im)
+  return { re, im, naturalFrequency: size / (2 * Math.PI), dampingRatio: size === 0 ? null : -re / size || 0 }
+}

@@ -1,0 +1,194 @@
+import { fail, type Scope, scopeOf, within } from '../internal/check.js'
+import { balancingScales, scaleStates } from '../linear/balance.js'
+import { characteristicAngle, type DelayedSystem } from '../linear/delayed-solve.js'
+import { type Dense, zeros } from '../linear/dense.js'
+import { type Eigenvalues, eigenvalues } from '../linear/eigenvalues.js'
+import { responseKernel } from '../linear/response-kernel.js'
+import { checkSystem } from './check.js'
+import { denseSystem, undelayedStateMatrix } from './dense-system.js'
+import { addDelaySteps, landmarkFrequencies } from './landmarks.js'
+import { stateEigenvalues } from './poles.js'
+import type { Stability, StateSpace } from './types.js'
+
+/** Whether a system is stable, marginal or unstable, and how many poles lie right of the imaginary axis.
+ *
+ * Without delays the eigenvalues decide; a pole counts as on the axis within 16 ε times the largest entry of the balanced
+ * state matrix. With delays the zeros of the exact characteristic function are counted by its turns along the axis, once
+ * right and once left of it at a distance of 1e-10 times the fastest pole; no approximation of the delay takes part.
+ * @param system - any; hidden modes count
+ * @returns verdict, number of unstable poles and spectral abscissa [rad/s], null with delays or without states
+ * @throws {@link IsolationError} `unsupported` where delays feed each other in a ring without roll-off; `no-convergence`
+ * @source N. Olgac, R. Sipahi, IEEE Trans. Automatic Control 47 (2002) 793 (retarded systems); the argument principle
+ * @example
+ * import { stability, stateSpace } from 'restmass'
+ * stability(stateSpace({ A: [[0, 1], [-4, 0]], B: [[0], [1]], C: [[1, 0]] })).verdict // 'marginal'
+ */
+export function stability(system: StateSpace): Stability {
+  const scope = scopeOf('stability')
+  checkSystem(within(scope, 'system'), system)
+  return stabilityOf(scope, system)
+}
+
+/** The same for a system that has been checked. */
+export function stabilityOf(scope: Scope, system: StateSpace): Stability {
+  if (system.delays !== null) return delayedStability(scope, denseSystem(system))
+  const { re } = stateEigenvalues(scope, system)
+  if (re.length === 0) return { kind: 'Stability', verdict: 'stable', unstablePoles: 0, abscissa: null }
+  const tolerance = 16 * Number.EPSILON * balancedSize(denseSystem(system).A)
+  const unstablePoles = re.filter((value) => value > tolerance).length
+  const abscissa = re.reduce((largest, value) => Math.max(largest, value), Number.NEGATIVE_INFINITY)
+  const verdict = unstablePoles > 0 ? 'unstable' : abscissa >= -tolerance ? 'marginal' : 'stable'
+  return { kind: 'Stability', verdict, unstablePoles, abscissa }
+}
+
+function balancedSize(A: Dense): number {
+  return scaleStates(A, balancingScales(A)).data.reduce((size, value) => Math.max(size, Math.abs(value)), 0)
+}
+
+function delayedStability(scope: Scope, system: DelayedSystem): Stability {
+  if (delaysInRing(system)) {
+    fail('unsupported', scope, 'cannot judge a ring of delays whose gain does not roll off')
+  }
+  const open = rootsOf(scope, system.A)
+  const closed = rootsOf(scope, undelayedStateMatrix(system))
+  const fastest = Math.max(
+    ...[open, closed].flatMap(({ re, im }) => Array.from(re, (x, k) => Math.hypot(x, im[k]))),
+    1e-3,
+  )
+  const distance = 1e-10 * fastest
+  const seeds = turningSeeds(system, [open, closed], fastest)
+  const unstablePoles = zerosRightOf(scope, system, open, distance, seeds)
+  const withAxis = zerosRightOf(scope, system, open, -distance, seeds)
+  const verdict = unstablePoles > 0 ? 'unstable' : withAxis > 0 ? 'marginal' : 'stable'
+  return { kind: 'Stability', verdict, unstablePoles, abscissa: null }
+}
+
+function rootsOf(scope: Scope, A: Dense): Eigenvalues {
+  const roots = eigenvalues(A)
+  if (roots === null) fail('no-convergence', scope, 'could not find the eigenvalues of the state matrix')
+  return roots
+}
+
+/** Where to start sampling the characteristic function; delay steps only as far as the delays have influence. */
+function turningSeeds(system: DelayedSystem, roots: readonly Eigenvalues[], fastest: number): number[] {
+  const places = landmarkFrequencies(roots, 1e3, 12)
+  const gain = delayGain(system)
+  let reach = 0
+  for (const omega of places) if (gain(omega) > 0.25) reach = omega
+  while (gain(2 * reach) > 0.25 && reach < 1e6 * fastest) reach *= 2
+  const seconds = system.seconds.reduce((sum, tau) => sum + tau, 0)
+  return addDelaySteps(places, seconds, 2 * reach)
+}
+
+/** Largest row sum of the moduli of the transfer from delayed signals back to the delays, as a function of ω. */
+function delayGain({ A, B, C, D, seconds }: DelayedSystem): (omega: number) => number {
+  const d = seconds.length
+  const kernel = responseKernel({
+    A,
+    B: lastColumns(B, d),
+    C: lastRows(C, d),
+    D: lastColumns(lastRows(D, d), d),
+    seconds: [],
+  })
+  return (omega) => {
+    const value = kernel.at(0, omega)
+    if (value === null) return Number.POSITIVE_INFINITY
+    let largest = 0
+    for (let i = 0; i < d; i++) {
+      let sum = 0
+      for (let j = 0; j < d; j++) sum += Math.hypot(value.re[i * d + j], value.im[i * d + j])
+      largest = Math.max(largest, sum)
+    }
+    return largest
+  }
+}
+
+/** Number of zeros of the characteristic function with real part above `distance`, from its turns along that line.
+ *
+ * It is divided by the polynomial with the open poles mirrored to the left, which has no zeros there and makes it smooth.
+ */
+function zerosRightOf(
+  scope: Scope,
+  system: DelayedSystem,
+  open: Eigenvalues,
+  distance: number,
+  seeds: number[],
+): number {
+  const angle = (omega: number): number => {
+    let value = characteristicAngle(system, distance, omega)
+    for (let k = 0; k < open.re.length; k++) {
+      value -= Math.atan2(omega - open.im[k], distance + Math.abs(open.re[k]) + 2 * Math.abs(distance))
+    }
+    return value
+  }
+  const start = angle(0)
+  let turned = 0
+  let left = { omega: 0, angle: start }
+  for (const omega of seeds) {
+    const right = { omega, angle: angle(omega) }
+    turned += turnBetween(angle, left, right, 0)
+    left = right
+  }
+  const count = -(turned + remainder(left.angle)) / Math.PI
+  if (Math.abs(count - Math.round(count)) > 0.1 || count < -0.5) {
+    fail('no-convergence', scope, `could not count the unstable poles (found ${count.toFixed(2)})`)
+  }
+  return Math.round(count)
+}
+
+/** What is left to turn from the last sample to infinity, where the function tends to 1. */
+function remainder(angle: number): number {
+  return -wrapped(angle)
+}
+
+function turnBetween(
+  angle: (omega: number) => number,
+  left: { omega: number; angle: number },
+  right: { omega: number; angle: number },
+  depth: number,
+): number {
+  const turn = wrapped(right.angle - left.angle)
+  const omega = left.omega + (right.omega - left.omega) / 2
+  if (depth >= 60 || !(omega > left.omega && omega < right.omega)) return turn
+  const middle = { omega, angle: angle(omega) }
+  const first = wrapped(middle.angle - left.angle)
+  const second = wrapped(right.angle - middle.angle)
+  if (Math.abs(first) + Math.abs(second) < Math.PI / 3 && Math.abs(first + second - turn) < 1e-6) return turn
+  return turnBetween(angle, left, middle, depth + 1) + turnBetween(angle, middle, right, depth + 1)
+}
+
+function wrapped(angle: number): number {
+  return angle - 2 * Math.PI * Math.round(angle / (2 * Math.PI))
+}
+
+/** Whether a delayed signal feeds itself through delays and constants alone. */
+function delaysInRing({ D, seconds }: DelayedSystem): boolean {
+  const d = seconds.length
+  const direct = lastColumns(lastRows(D, d), d)
+  let reached = direct
+  for (let step = 0; step < d; step++) {
+    for (let k = 0; k < d; k++) if (reached.data[k * d + k] !== 0) return true
+    const next = zeros(d, d)
+    for (let i = 0; i < d; i++) {
+      for (let j = 0; j < d; j++) {
+        for (let k = 0; k < d; k++) {
+          if (reached.data[i * d + k] !== 0 && direct.data[k * d + j] !== 0) next.data[i * d + j] = 1
+        }
+      }
+    }
+    reached = next
+  }
+  return false
+}
+
+function lastRows(M: Dense, count: number): Dense {
+  return { rows: count, columns: M.columns, data: M.data.slice((M.rows - count) * M.columns) }
+}
+
+function lastColumns(M: Dense, count: number): Dense {
+  const result = zeros(M.rows, count)
+  for (let i = 0; i < M.rows; i++) {
+    for (let j = 0; j < count; j++) result.data[i * count + j] = M.data[i * M.columns + M.columns - count + j]
+  }
+  return result
+}
