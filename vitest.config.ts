@@ -1,0 +1,39 @@
+import { fileURLToPath } from 'node:url'
+import { defineConfig } from 'vitest/config'
+
+const runtime = (name: string, more: object = {}) => ({
+  // Examples import the package by its name.
+  resolve: { alias: { restmass: fileURLToPath(new URL('src/index.ts', import.meta.url)) } },
+  test: { name, include: [`test/${name}/**/*.test.ts`], ...more },
+})
+
+export default defineConfig({
+  test: {
+    projects: [
+      runtime('unit'),
+      runtime('property'),
+      runtime('reference'),
+      runtime('meta', { testTimeout: 60_000, hookTimeout: 60_000 }),
+      runtime('package', { globalSetup: 'test/package/pack.ts', testTimeout: 30_000 }),
+      {
+        test: {
+          name: 'types',
+          include: [],
+          typecheck: {
+            enabled: true,
+            only: true,
+            include: ['test/types/**/*.test-d.ts'],
+            tsconfig: 'test/tsconfig.json',
+          },
+        },
+      },
+    ],
+    coverage: {
+      provider: 'v8',
+      include: ['src/**/*.ts'],
+      exclude: ['src/**/index.ts', 'src/**/types.ts'],
+      reporter: ['text-summary', 'json-summary', 'html'],
+      thresholds: { statements: 90, branches: 85, functions: 90, lines: 90 },
+    },
+  },
+})
