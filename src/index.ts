@@ -1,3 +1,10 @@
 // The public face: named re-exports only, grouped by floor.
 
-export { type ErrorCode, type ErrorDetails, type ErrorRecord, errorRecord, IsolationError, isIsolationError } from './internal/errors.js'
+export {
+  type ErrorCode,
+  type ErrorDetails,
+  type ErrorRecord,
+  errorRecord,
+  IsolationError,
+  isIsolationError,
+} from './internal/errors.js'

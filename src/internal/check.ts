@@ -64,13 +64,7 @@ export function checkNumber(scope: Scope, key: string | number, value: unknown, 
 }
 
 /** Like {@link checkNumber}, with a default for an absent option. */
-export function checkOptional<D>(
-  scope: Scope,
-  key: string,
-  value: unknown,
-  range: Range,
-  fallback: D,
-): number | D {
+export function checkOptional<D>(scope: Scope, key: string, value: unknown, range: Range, fallback: D): number | D {
   return value === undefined ? fallback : checkNumber(scope, key, value, range)
 }
 
@@ -109,7 +103,8 @@ export function checkGrid(scope: Scope, key: string, value: unknown, range: Rang
 /** How a value is shown in a message: short, and safe for anything. */
 export function show(value: unknown): string {
   if (typeof value === 'string') return value.length > 40 ? `'${value.slice(0, 40)}…'` : `'${value}'`
-  if (typeof value === 'number' || typeof value === 'boolean' || value === null || value === undefined) return `${value}`
+  if (typeof value === 'number' || typeof value === 'boolean' || value === null || value === undefined)
+    return `${value}`
   if (Array.isArray(value) || ArrayBuffer.isView(value)) return 'an array'
   return typeof value === 'object' ? 'an object' : `a ${typeof value}`
 }
