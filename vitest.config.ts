@@ -1,9 +1,16 @@
 import { fileURLToPath } from 'node:url'
 import { defineConfig } from 'vitest/config'
 
+const source = fileURLToPath(new URL('src/', import.meta.url))
+
 const runtime = (name: string, more: object = {}) => ({
   // Examples import the package by its name.
-  resolve: { alias: { restmass: fileURLToPath(new URL('src/index.ts', import.meta.url)) } },
+  resolve: {
+    alias: [
+      { find: /^restmass$/, replacement: `${source}index.ts` },
+      { find: /^restmass\/(\w+)$/, replacement: `${source}$1/index.ts` },
+    ],
+  },
   test: { name, include: [`test/${name}/**/*.test.ts`], ...more },
 })
 

@@ -1,0 +1,50 @@
+import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs'
+import { join } from 'node:path'
+import ts from 'typescript'
+import { afterAll, describe, expect, it } from 'vitest'
+import { documentedExamples, runnable, writtenExamples } from './support/examples.js'
+import { programOf, root } from './support/repository.js'
+import { disagreement } from './support/stated-value.js'
+
+mkdirSync(join(root, 'out'), { recursive: true })
+const folder = mkdtempSync(join(root, 'out', 'examples-'))
+afterAll(() => rmSync(folder, { recursive: true, force: true }))
+
+const documented = documentedExamples().map((example, i) => ({ ...example, file: join(folder, `documented-${i}.ts`) }))
+const written = writtenExamples().map((example, i) => ({ ...example, file: join(folder, `written-${i}.ts`) }))
+const all = [...documented, ...written]
+for (const { file, code } of all) writeFileSync(file, `${code}\nexport {}\n`)
+const complaints = typeCheck(all.map(({ file }) => file))
+
+/** What the compiler says of each file, as a user of the package would see it. */
+function typeCheck(files: readonly string[]): ReadonlyMap<string, readonly string[]> {
+  const paths = { restmass: [join(root, 'src/index.ts')], 'restmass/*': [join(root, 'src/*/index.ts')] }
+  const program = programOf(files, 'test/tsconfig.json', { paths })
+  const text = (diagnostic: ts.Diagnostic) => ts.flattenDiagnosticMessageText(diagnostic.messageText, '\n')
+  return new Map(files.map((file) => [file, ts.getPreEmitDiagnostics(program, program.getSourceFile(file)).map(text)]))
+}
+
+async function run(file: string, code: string): Promise<unknown> {
+  const runnableFile = file.replace(/\.ts$/, '.run.ts')
+  writeFileSync(runnableFile, code)
+  return ((await import(/* @vite-ignore */ runnableFile)) as { lastValue?: unknown }).lastValue
+}
+
+describe('the example of', () => {
+  it.each(documented)('$name compiles, runs and gives what it states', async ({ file, code }) => {
+    expect(complaints.get(file)).toEqual([])
+    expect(code.trim().split('\n').length).toBeLessThanOrEqual(10)
+    const { code: program, stated } = runnable(code)
+    expect(stated, 'the last line is `expression // literal`').not.toBeNull()
+    expect(disagreement(stated as string, await run(file, program))).toBeNull()
+  })
+})
+
+describe('the program in', () => {
+  it.each(written)('$name compiles, runs and gives what it states', async ({ file, code }) => {
+    expect(complaints.get(file)).toEqual([])
+    const { code: program, stated } = runnable(code)
+    const value = await run(file, program)
+    if (stated !== null) expect(disagreement(stated, value)).toBeNull()
+  })
+})
