@@ -1,1 +1,34 @@
-export {}
+// Elements: mounts, air springs, sensors and actuators.
+
+export { inch, microinch, standardAtmosphere, standardGravity } from '../internal/constants.js'
+export { type AirSpringOptions, airSpring, type DampingChamberOptions } from './air-spring.js'
+export { dynamicStiffness } from './dynamic-stiffness.js'
+export { type GeophoneOptions, geophone } from './geophone.js'
+export { type IdealActuatorOptions, idealActuator } from './ideal-actuator.js'
+export { type LevellingValve, type LevellingValveOptions, levellingValve } from './levelling-valve.js'
+export { mountsInParallel } from './mounts-in-parallel.js'
+export { type NaturalFrequencyOptions, naturalFrequency } from './natural-frequency.js'
+export { type PiezoStack, type PiezoStackOptions, piezoStack } from './piezo-stack.js'
+export { type RelaxationMountOptions, relaxationMount } from './relaxation-mount.js'
+export {
+  type SpringMountBehaviour,
+  type SpringMountElements,
+  type SpringMountOptions,
+  springMount,
+} from './spring-mount.js'
+export { type StaticDeflectionOptions, staticDeflection } from './static-deflection.js'
+export { type StiffnessForOptions, stiffnessFor } from './stiffness-for.js'
+export type {
+  Actuator,
+  ActuatorLimits,
+  AirSpring,
+  CanonicalMount,
+  ElastomerMount,
+  InstrumentNoise,
+  InstrumentNoiseOptions,
+  Mount,
+  MountRecord,
+  Relaxation,
+  Sensor,
+} from './types.js'
+export { type VoiceCoil, type VoiceCoilOptions, voiceCoil } from './voice-coil.js'

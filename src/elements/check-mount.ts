@@ -1,0 +1,96 @@
+import {
+  checkNumber,
+  checkOneOf,
+  checkOptional,
+  checkOptions,
+  fail,
+  type Scope,
+  show,
+  within,
+} from '../internal/check.js'
+import type { AirSpring, CanonicalMount, Mount, MountRecord, Relaxation } from './types.js'
+
+type MountKind = 'Mount' | 'ElastomerMount' | 'AirSpring'
+
+/** Checks anything given as a mount, record or literal, and returns its canonical part with every default filled in.
+ * Negative stiffness and damping pass: whether the assembly stands is another question. */
+export function checkMount(scope: Scope, mount: unknown): CanonicalMount {
+  const kind = kindOf(scope, mount)
+  const given = checkOptions(scope, mount as Mount, keysOf(kind))
+  const stiffness = checkNumber(scope, 'stiffness', given.stiffness, { unit: 'N/m' })
+  const damping = checkOptional(scope, 'damping', given.damping, { unit: 'N·s/m' }, 0)
+  const relaxations = given.relaxations === undefined ? [] : checkRelaxations(scope, given.relaxations)
+  if (given.lateral === undefined) return { stiffness, damping, relaxations }
+  return { stiffness, damping, relaxations, lateral: checkMount(within(scope, 'lateral'), given.lateral) }
+}
+
+/** Checks that a mount is an air spring with the data that levelling and load sharing need. */
+export function checkAirSpring(scope: Scope, mount: unknown): AirSpring {
+  const canonical = checkMount(scope, mount)
+  const given = mount as AirSpring
+  if (given.kind !== 'AirSpring') fail('invalid-option', scope, `must be an air spring, got ${show(given.kind)}`)
+  for (const [key, unit] of [
+    ['area', 'm²'],
+    ['volume', 'm³'],
+    ['gaugePressure', 'Pa'],
+    ['absolutePressure', 'Pa'],
+    ['load', 'N'],
+  ] as const) {
+    checkNumber(scope, key, given[key], { unit, above: 0 })
+  }
+  const at = within(scope, 'gas')
+  const gas = checkOptions(at, given.gas, ['stiffness', 'relaxations'])
+  const stiffness = checkNumber(at, 'stiffness', gas.stiffness, { unit: 'N/m', above: 0 })
+  return {
+    ...given,
+    ...canonical,
+    kind: 'AirSpring',
+    gas: { stiffness, relaxations: checkRelaxations(at, gas.relaxations) },
+  }
+}
+
+/** The record of a mount made from checked options; refuses values beyond the range of numbers. */
+export function mountRecord(scope: Scope, parts: Omit<CanonicalMount, 'kind'>): MountRecord {
+  const values = [
+    parts.stiffness,
+    parts.damping,
+    ...parts.relaxations.flatMap(({ stiffness, time }) => [stiffness, time]),
+  ]
+  if (!values.every(Number.isFinite) || parts.relaxations.some(({ time }) => time === 0)) {
+    fail('out-of-range', scope, 'gives a mount whose values are beyond the range of numbers')
+  }
+  const { stiffness, damping, relaxations, lateral } = parts
+  return { kind: 'Mount', stiffness, damping, relaxations, ...(lateral === undefined ? {} : { lateral }) }
+}
+
+/** Kind of a record that counts as a mount; a literal without kind is a 'Mount'. */
+function kindOf(scope: Scope, mount: unknown): MountKind {
+  if (typeof mount !== 'object' || mount === null) {
+    fail('invalid-option', scope, `must be a mount, an object with a stiffness, got ${show(mount)}`)
+  }
+  const { kind } = mount as Mount
+  return kind === undefined ? 'Mount' : checkOneOf(scope, 'kind', kind, ['Mount', 'ElastomerMount', 'AirSpring'])
+}
+
+function keysOf(kind: MountKind): readonly string[] {
+  const plain = ['kind', 'stiffness', 'damping', 'relaxations', 'lateral']
+  if (kind === 'Mount') return plain
+  if (kind === 'ElastomerMount') return [...plain, 'lossFactor', 'band', 'staticRatio', 'fit']
+  const pressures = ['gaugePressure', 'ambientPressure', 'absolutePressure']
+  const chambers = ['area', 'volume', 'load', 'polytropicExponent', 'dampingChamber', 'gas']
+  return [...plain, ...pressures, ...chambers, 'staticStiffness', 'naturalFrequency']
+}
+
+/** Checks a list of relaxing branches and returns a copy. */
+export function checkRelaxations(scope: Scope, list: unknown): Relaxation[] {
+  const at = within(scope, 'relaxations')
+  if (!Array.isArray(list)) fail('invalid-option', at, `must be an array of { stiffness, time }, got ${show(list)}`)
+  return list.map((entry: Relaxation, i) => {
+    const branch = within(at, i)
+    checkOptions(branch, entry, ['stiffness', 'time'])
+    return {
+      stiffness: checkNumber(branch, 'stiffness', entry.stiffness, { unit: 'N/m' }),
+      time: checkNumber(branch, 'time', entry.time, { unit: 's', above: 0 }),
+    }
+  })
+}

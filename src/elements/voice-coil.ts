@@ -1,0 +1,98 @@
+import { checkNumber, checkOneOf, checkOptional, checkOptions, type Scope, scopeOf } from '../internal/check.js'
+import { actuatorDynamics } from './actuator-dynamics.js'
+import { mountRecord } from './check-mount.js'
+import { checkNoise } from './check-noise.js'
+import { finiteResult } from './finite-result.js'
+import type { Actuator, ActuatorLimits, InstrumentNoiseOptions, MountRecord } from './types.js'
+
+/** Options of {@link voiceCoil}. */
+export interface VoiceCoilOptions {
+  /** Force per current, and voltage per velocity [N/A], above 0 */
+  readonly forceConstant: number
+  /** Resistance of the coil [Ω], above 0 */
+  readonly resistance: number
+  /** Inductance of the coil [H], at least 0. @defaultValue 0 */
+  readonly inductance?: number
+  /** A current amplifier takes away the back-EMF; with a voltage amplifier the coil sets the lag. @defaultValue 'current' */
+  readonly drive?: 'current' | 'voltage'
+  /** First-order corner of the amplifier [Hz], above 0; refused with 'voltage'. @defaultValue none */
+  readonly bandwidth?: number
+  /** Largest force, either sign [N], above 0. @defaultValue not known */
+  readonly maxForce?: number
+  /** Largest current, either sign [A], above 0. @defaultValue not known */
+  readonly maxCurrent?: number
+  /** Whole travel from end to end [m], above 0. @defaultValue not known */
+  readonly stroke?: number
+  /** Noise of the force [N/√Hz]. @defaultValue none */
+  readonly noise?: InstrumentNoiseOptions
+}
+
+/** An electrodynamic force actuator; made by {@link voiceCoil}. */
+export interface VoiceCoil extends Actuator<'force'> {
+  /** [N/A] */
+  readonly forceConstant: number
+  /** forceConstant/√resistance [N/√W]; a steady force F costs (F/motorConstant)² watts */
+  readonly motorConstant: number
+  /** What the coil does between the same two bodies without a command, to be set parallel to the mount; null with 'current'. */
+  readonly backEmf: MountRecord | null
+}
+
+/** A voice coil, command and output a force [N].
+ *
+ * Current drive: force over command = ω/(s + ω) with the corner of the amplifier, or 1. Voltage drive, command scaled to
+ * the force at rest: R/(R + L·s), and the back-EMF resists motion with forceConstant²/(R + L·s) newtons per m/s: a dashpot,
+ * with inductance a relaxing branch of stiffness forceConstant²/L and time L/R. The smaller of `maxForce` and
+ * forceConstant·maxCurrent is the limit.
+ * @param options - see {@link VoiceCoilOptions}
+ * @returns an actuator, block role 'actuator'
+ * @throws {@link IsolationError} `invalid-option`, `out-of-range`, `not-finite`, `dimension-mismatch`
+ * @source derived: F = k·i and L·di/dt + R·i + k·v = V
+ * @example
+ * import { voiceCoil } from 'restmass'
+ * const coil = voiceCoil({ forceConstant: 20, resistance: 4, drive: 'voltage' })
+ * coil.backEmf?.damping // 100
+ */
+export function voiceCoil(options: VoiceCoilOptions): VoiceCoil {
+  const scope = scopeOf('voiceCoil')
+  const electrical = ['forceConstant', 'resistance', 'inductance', 'drive', 'noise']
+  const drive = checkOneOf(
+    scope,
+    'drive',
+    checkOptions(scope, options, [...electrical, 'bandwidth', ...limitKeys()]).drive ?? 'current',
+    ['current', 'voltage'],
+  )
+  if (drive === 'voltage') checkOptions(scope, options, [...electrical, ...limitKeys()])
+  const forceConstant = checkNumber(scope, 'forceConstant', options.forceConstant, { unit: 'N/A', above: 0 })
+  const resistance = checkNumber(scope, 'resistance', options.resistance, { unit: 'Ω', above: 0 })
+  const inductance = checkOptional(scope, 'inductance', options.inductance, { unit: 'H', atLeast: 0 }, 0)
+  const amplifier = checkOptional(scope, 'bandwidth', options.bandwidth, { unit: 'Hz', above: 0 }, null)
+  const coil = inductance === 0 ? null : resistance / inductance / (2 * Math.PI)
+  return {
+    kind: 'Actuator',
+    dynamics: actuatorDynamics('force', drive === 'current' ? amplifier : coil),
+    limits: limitsOf(scope, options, forceConstant),
+    noise: checkNoise(scope, options.noise),
+    forceConstant,
+    motorConstant: finiteResult(scope, 'motor constant', forceConstant / Math.sqrt(resistance)),
+    backEmf: drive === 'current' ? null : backEmf(scope, forceConstant, resistance, inductance),
+  }
+}
+
+function limitKeys(): string[] {
+  return ['maxForce', 'maxCurrent', 'stroke']
+}
+
+function limitsOf(scope: Scope, options: VoiceCoilOptions, forceConstant: number): ActuatorLimits {
+  const maxForce = checkOptional(scope, 'maxForce', options.maxForce, { unit: 'N', above: 0 }, Infinity)
+  const maxCurrent = checkOptional(scope, 'maxCurrent', options.maxCurrent, { unit: 'A', above: 0 }, Infinity)
+  const stroke = checkOptional(scope, 'stroke', options.stroke, { unit: 'm', above: 0 }, undefined)
+  const force = Math.min(maxForce, forceConstant * maxCurrent)
+  return { ...(Number.isFinite(force) ? { force } : {}), ...(stroke === undefined ? {} : { stroke }) }
+}
+
+function backEmf(scope: Scope, forceConstant: number, resistance: number, inductance: number): MountRecord {
+  const damping = forceConstant ** 2 / resistance
+  if (inductance === 0) return mountRecord(scope, { stiffness: 0, damping, relaxations: [] })
+  const branch = { stiffness: forceConstant ** 2 / inductance, time: inductance / resistance }
+  return mountRecord(scope, { stiffness: 0, damping: 0, relaxations: [branch] })
+}
