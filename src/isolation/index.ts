@@ -1,1 +1,35 @@
-export {}
+// Isolation: concepts as diagrams, closed into models, and what is read off them.
+
+export { type ActiveBandOptions, activeBand } from './active-band.js'
+export {
+  type ActiveDampingOptions,
+  type ActivelyDampedIsolationOptions,
+  activelyDampedIsolation,
+} from './actively-damped-isolation.js'
+export type { PayloadOptions } from './bodies.js'
+export { compliance } from './compliance.js'
+export { type ControlElements, controlElements } from './control-elements.js'
+export type { ActuatorOptions, SensorOptions } from './inertial-path.js'
+export { isolation } from './isolation.js'
+export { type IsolationSummary, isolationSummary, type Resonance } from './isolation-summary.js'
+export { type LoopMargins, loopMargins } from './loop-margins.js'
+export type { Concept, IsolationModel, ModelLimit, ModelLoop, NoiseSource } from './model.js'
+export {
+  type ParallelActiveIsolationOptions,
+  type ParallelFeedbackOptions,
+  parallelActiveIsolation,
+  type ReactionFeedforwardOptions,
+} from './parallel-active-isolation.js'
+export { type PassiveIsolationOptions, passiveIsolation } from './passive-isolation.js'
+export { type PneumaticIsolationOptions, pneumaticIsolation } from './pneumatic-isolation.js'
+export {
+  type ActiveStageOptions,
+  type SeriesActiveIsolationOptions,
+  type SeriesActuatorOptions,
+  type SeriesControllerOptions,
+  seriesActiveIsolation,
+} from './series-active-isolation.js'
+export { stackedIsolation } from './stacked-isolation.js'
+export type { IsolationOptions, StackedIsolationOptions } from './storey-of.js'
+export type { LevellingOptions } from './suspension.js'
+export { transmissibility } from './transmissibility.js'

@@ -10,8 +10,7 @@ export interface DelayedSystem {
   readonly seconds: readonly number[]
 }
 
-/** States and delayed signals per external input at s, from one dense factorisation of
- * [s I − A, −B; −C, e^(sτ) − D] and one refinement; null where s is a pole to working precision. */
+/** States and delayed signals per external input at s; null where s is a pole to working precision. */
 export function delayedSolve(system: DelayedSystem, re: number, im: number): ComplexDense | null {
   const { A, B, D, C, seconds } = system
   const n = A.rows
@@ -22,6 +21,12 @@ export function delayedSolve(system: DelayedSystem, re: number, im: number): Com
   for (let k = 0; k < d; k++) {
     for (let i = 0; i < m; i++) rhs.re[(n + k) * m + i] = D.data[(C.rows - d + k) * D.columns + i]
   }
+  return delayedSystemSolve(system, re, im, rhs)
+}
+
+/** Solution of [s I − A, −B; −C, e^(sτ) − D] X = R over states and delayed signals, from one dense factorisation and one
+ * refinement; null where the matrix is singular to working precision. */
+export function delayedSystemSolve(system: DelayedSystem, re: number, im: number, rhs: ComplexDense): ComplexDense | null {
   return refinedSolve(delayedMatrix(system, re, im), rhs)
 }
 

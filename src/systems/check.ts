@@ -1,40 +1,44 @@
-import { fail, type Scope, show, within } from '../internal/check.js'
-import type { Matrix, StateSpace } from './types.js'
+import { checkOneOf, fail, type Scope, show, within } from '../internal/check.js'
+import type { BlockRole, StateSpace } from './types.js'
 
 const portName = /^[A-Za-z][A-Za-z0-9_]*$/
 
-/** Checks a matrix of given shape with finite entries and returns a copy. */
-export function checkMatrix(scope: Scope, key: string, value: unknown, rows: number, columns: number): number[][] {
-  const at = within(scope, key)
-  if (!Array.isArray(value)) fail('invalid-option', at, `must be an array of rows, got ${show(value)}`)
-  if (value.length !== rows) fail('dimension-mismatch', at, `must have ${rows} rows, got ${value.length}`)
-  return value.map((row: unknown, i) => {
-    if (!Array.isArray(row)) fail('invalid-option', within(at, i), `must be an array of numbers, got ${show(row)}`)
-    if (row.length !== columns) {
-      fail('dimension-mismatch', within(at, i), `must have ${columns} entries, got ${row.length}`)
-    }
-    for (let j = 0; j < columns; j++) {
-      const entry: unknown = row[j]
-      if (typeof entry !== 'number')
-        fail('invalid-option', within(within(at, i), j), `must be a number, got ${show(entry)}`)
-      if (!Number.isFinite(entry)) fail('not-finite', within(within(at, i), j), `must be finite, got ${entry}`)
-    }
-    return row.slice() as number[]
-  })
+const blockRoles: readonly BlockRole[] = ['inertialSensor', 'relativeSensor', 'controller', 'actuator', 'valve']
+
+/** Checks one name of a block, a port or a state and returns it. */
+export function checkName<N extends string>(scope: Scope, key: string | number, name: N): N {
+  if (typeof name === 'string' && portName.test(name)) return name
+  return fail('invalid-option', within(scope, key), `must be a name like [A-Za-z][A-Za-z0-9_]*, got ${show(name)}`)
 }
 
 /** Checks a list of distinct names of given length and returns a copy. */
 export function checkNames<N extends string>(scope: Scope, key: string, value: readonly N[], count: number): N[] {
-  const at = within(scope, key)
-  if (!Array.isArray(value)) fail('invalid-option', at, `must be an array of names, got ${show(value)}`)
-  if (value.length !== count) fail('dimension-mismatch', at, `must have ${count} names, got ${value.length}`)
-  value.forEach((name: N, i) => {
-    if (typeof name !== 'string' || !portName.test(name)) {
-      fail('invalid-option', within(at, i), `must be a name like [A-Za-z][A-Za-z0-9_]*, got ${show(name)}`)
-    }
-    if (value.indexOf(name) !== i) fail('duplicate-port', within(at, i), `is '${name}' a second time`)
-  })
-  return [...value]
+  if (!Array.isArray(value)) {
+    fail('invalid-option', within(scope, key), `must be an array of names, got ${show(value)}`)
+  }
+  if (value.length !== count) {
+    fail('dimension-mismatch', within(scope, key), `must have ${count} names, got ${value.length}`)
+  }
+  const seen = value.length > 20 ? new Set<string>() : null
+  for (let i = 0; i < value.length; i++) {
+    const name: unknown = value[i]
+    if (typeof name !== 'string' || !portName.test(name)) checkName(within(scope, key), i, name as N)
+    const again = seen === null ? value.indexOf(value[i]) !== i : seen.has(value[i])
+    if (again) fail('duplicate-port', within(within(scope, key), i), `is '${name}' a second time`)
+    seen?.add(value[i])
+  }
+  return value.slice() as N[]
+}
+
+/** Checks the piece of hardware that a system stands for. */
+export function checkRole(scope: Scope, role: unknown): void {
+  if (role !== undefined) checkOneOf(scope, 'role', role, blockRoles)
+}
+
+/** Checks a matrix of given shape with finite entries and returns a copy. */
+export function checkMatrix(scope: Scope, key: string, value: unknown, rows: number, columns: number): number[][] {
+  verifyMatrix(scope, key, value, rows, columns)
+  return (value as number[][]).map((row) => row.slice())
 }
 
 /** Checks that a value is a StateSpace record with consistent shapes and finite entries. */
@@ -43,29 +47,58 @@ export function checkSystem(scope: Scope, value: unknown): asserts value is Stat
   if (typeof value !== 'object' || value === null || system.kind !== 'StateSpace') {
     fail('invalid-option', scope, `must be a StateSpace, got ${show(value)}`)
   }
-  const n = system.A?.length ?? 0
   const inputs = checkNames(scope, 'inputs', system.inputs, system.inputs?.length ?? 0).length
   const outputs = checkNames(scope, 'outputs', system.outputs, system.outputs?.length ?? 0).length
-  const check = (key: string, matrix: Matrix, rows: number, columns: number) =>
-    checkMatrix(scope, key, matrix, rows, columns)
-  check('A', system.A, n, n)
-  check('B', system.B, n, inputs)
-  check('C', system.C, outputs, n)
-  check('D', system.D, outputs, inputs)
-  const delays = system.delays
-  if (delays === null) return
-  if (typeof delays !== 'object' || !Array.isArray(delays.seconds)) {
-    fail('invalid-option', within(scope, 'delays'), `must be null or a record, got ${show(delays)}`)
+  const n = Array.isArray(system.A) ? system.A.length : 0
+  verifyMatrix(scope, 'A', system.A, n, n)
+  verifyMatrix(scope, 'B', system.B, n, inputs)
+  verifyMatrix(scope, 'C', system.C, outputs, n)
+  verifyMatrix(scope, 'D', system.D, outputs, inputs)
+  checkNames(scope, 'states', system.states, n)
+  checkRole(scope, system.role)
+  if (system.delays !== null) checkDelays(within(scope, 'delays'), system, n)
+}
+
+function checkDelays(scope: Scope, { delays, inputs, outputs }: StateSpace, n: number): void {
+  if (typeof delays !== 'object' || delays === null || !Array.isArray(delays.seconds)) {
+    return fail('invalid-option', scope, `must be null or a record, got ${show(delays)}`)
   }
   const d = delays.seconds.length
-  delays.seconds.forEach((tau, i) => {
+  delays.seconds.forEach((tau: unknown, i) => {
     if (!(typeof tau === 'number' && tau > 0 && Number.isFinite(tau))) {
-      fail('out-of-range', within(within(scope, 'delays.seconds'), i), `must be a number above 0 [s], got ${show(tau)}`)
+      fail('out-of-range', within(within(scope, 'seconds'), i), `must be a number above 0 [s], got ${show(tau)}`)
     }
   })
-  check('delays.B', delays.B, n, d)
-  check('delays.C', delays.C, d, n)
-  check('delays.D12', delays.D12, outputs, d)
-  check('delays.D21', delays.D21, d, inputs)
-  check('delays.D22', delays.D22, d, d)
+  verifyMatrix(scope, 'B', delays.B, n, d)
+  verifyMatrix(scope, 'C', delays.C, d, n)
+  verifyMatrix(scope, 'D12', delays.D12, outputs.length, d)
+  verifyMatrix(scope, 'D21', delays.D21, d, inputs.length)
+  verifyMatrix(scope, 'D22', delays.D22, d, d)
+}
+
+/** The check of {@link checkMatrix} without a copy; scopes are built only where it fails. */
+function verifyMatrix(scope: Scope, key: string, value: unknown, rows: number, columns: number): void {
+  if (!Array.isArray(value)) {
+    fail('invalid-option', within(scope, key), `must be an array of rows, got ${show(value)}`)
+  }
+  if (value.length !== rows) {
+    fail('dimension-mismatch', within(scope, key), `must have ${rows} rows, got ${value.length}`)
+  }
+  for (let i = 0; i < rows; i++) {
+    const row: unknown = value[i]
+    if (!Array.isArray(row) || row.length !== columns) return refuseRow(within(within(scope, key), i), row, columns)
+    for (let j = 0; j < columns; j++) {
+      if (!Number.isFinite(row[j])) refuseEntry(within(within(within(scope, key), i), j), row[j])
+    }
+  }
+}
+
+function refuseRow(scope: Scope, row: unknown, columns: number): never {
+  if (!Array.isArray(row)) return fail('invalid-option', scope, `must be an array of numbers, got ${show(row)}`)
+  return fail('dimension-mismatch', scope, `must have ${columns} entries, got ${row.length}`)
+}
+
+function refuseEntry(scope: Scope, entry: unknown): never {
+  if (typeof entry !== 'number') fail('invalid-option', scope, `must be a number, got ${show(entry)}`)
+  return fail('not-finite', scope, `must be finite, got ${entry}`)
 }

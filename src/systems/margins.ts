@@ -1,13 +1,14 @@
 import { fail, type Scope, scopeOf, within } from '../internal/check.js'
 import { eigenvalues } from '../linear/eigenvalues.js'
 import { responseKernel } from '../linear/response-kernel.js'
-import { bracketedRoot, localMinimum } from '../linear/scalar-search.js'
+import { localMinimum } from '../linear/scalar-search.js'
 import { sisoZeros } from '../linear/siso-zeros.js'
 import { checkSystem } from './check.js'
 import { closeLoop } from './close-loop.js'
 import { denseSystem, undelayedStateMatrix } from './dense-system.js'
 import { addDelaySteps, landmarkFrequencies } from './landmarks.js'
-import { refinedScan, type Scan } from './loop-scan.js'
+import { type ComplexFunction, refinedScan, type Scan } from './refined-scan.js'
+import { crossings } from './crossings.js'
 import { stabilityOf } from './stability.js'
 import type { GainCrossover, Margins, PhaseCrossover, StateSpace } from './types.js'
 
@@ -59,9 +60,7 @@ export function margins(loop: StateSpace): Margins {
   }
 }
 
-type LoopFunction = (omega: number) => { re: number; im: number } | null
-
-function loopFunction(loop: StateSpace): LoopFunction {
+function loopFunction(loop: StateSpace): ComplexFunction {
   const kernel = responseKernel(denseSystem(loop))
   return (omega) => {
     const value = kernel.at(0, omega)
@@ -69,7 +68,7 @@ function loopFunction(loop: StateSpace): LoopFunction {
   }
 }
 
-function loopSeeds(scope: Scope, loop: StateSpace, closed: StateSpace, evaluate: LoopFunction): number[] {
+function loopSeeds(scope: Scope, loop: StateSpace, closed: StateSpace, evaluate: ComplexFunction): number[] {
   const open = denseSystem(loop)
   const roots = [open.A, undelayedStateMatrix(open), undelayedStateMatrix(denseSystem(closed))].map(eigenvalues)
   const b = Float64Array.from(loop.B, (row) => row[0])
@@ -90,7 +89,7 @@ function loopSeeds(scope: Scope, loop: StateSpace, closed: StateSpace, evaluate:
 }
 
 /** The frequency [rad/s] above which |L| stays below the listing limit, judged over two decades above it. */
-function rollOff(scope: Scope, evaluate: LoopFunction, start: number): number {
+function rollOff(scope: Scope, evaluate: ComplexFunction, start: number): number {
   const factor = 2 ** 0.25
   let last = 0
   for (let omega = start * 1e-6; omega < Math.max(100 * last, start); omega *= factor) {
@@ -109,7 +108,7 @@ function lastAbove({ omega, re, im }: Scan, level: number): number {
   return 0
 }
 
-function findGainCrossovers(evaluate: LoopFunction, scan: Scan): GainCrossover[] {
+function findGainCrossovers(evaluate: ComplexFunction, scan: Scan): GainCrossover[] {
   const level = (re: number, im: number) => Math.log(Math.hypot(re, im))
   return crossings(evaluate, scan, level).map(({ omega, re, im }) => {
     const phaseMargin = Math.atan2(-im, -re)
@@ -122,59 +121,14 @@ function findGainCrossovers(evaluate: LoopFunction, scan: Scan): GainCrossover[]
   })
 }
 
-function findPhaseCrossovers(evaluate: LoopFunction, scan: Scan): PhaseCrossover[] {
+function findPhaseCrossovers(evaluate: ComplexFunction, scan: Scan): PhaseCrossover[] {
   const angle = (re: number, im: number) => Math.atan2(-im, -re)
   return crossings(evaluate, scan, angle)
     .filter(({ re }) => re < 0)
     .map(({ omega, re, im }) => ({ frequency: omega / (2 * Math.PI), gainMargin: 1 / Math.hypot(re, im) }))
 }
 
-interface LoopPoint {
-  readonly omega: number
-  readonly re: number
-  readonly im: number
-}
-
-/** Every sign change of g along the scan, and those a step could hide behind a local extremum, found to rounding. */
-function crossings(evaluate: LoopFunction, scan: Scan, g: (re: number, im: number) => number): LoopPoint[] {
-  const found: LoopPoint[] = []
-  const values = scan.omega.map((_, k) => g(scan.re[k], scan.im[k]))
-  const at = (omega: number): number => {
-    const value = evaluate(omega)
-    return value === null ? Number.NaN : g(value.re, value.im)
-  }
-  const polish = (a: number, b: number, fa: number, fb: number) => {
-    const omega = bracketedRoot(at, a, b, fa, fb)
-    const value = evaluate(omega)
-    if (value !== null) found.push({ omega, ...value })
-  }
-  for (let k = 1; k < values.length; k++) {
-    const [a, b] = [values[k - 1], values[k]]
-    if (a > 0 !== b > 0) {
-      if (Math.abs(a - b) < Math.PI && Math.max(Math.abs(a), Math.abs(b)) > 1e-12) {
-        polish(scan.omega[k - 1], scan.omega[k], a, b)
-      }
-    } else if (k + 1 < values.length && b > 0 === values[k + 1] > 0) {
-      const hidden = hiddenExtremum(at, scan.omega, values, k)
-      if (hidden !== null) {
-        polish(scan.omega[k - 1], hidden.x, a, hidden.value)
-        polish(hidden.x, scan.omega[k + 1], hidden.value, values[k + 1])
-      }
-    }
-  }
-  return found
-}
-
-/** A local extremum around sample k that lies on the other side of zero. */
-function hiddenExtremum(at: (omega: number) => number, omega: number[], values: number[], k: number) {
-  const sign = values[k] > 0 ? 1 : -1
-  const [a, b, c] = [sign * values[k - 1], sign * values[k], sign * values[k + 1]]
-  if (!(b <= a && b <= c) || b > Math.max(a - b, c - b) + 0.5) return null
-  const { x, value } = localMinimum((place) => sign * at(place), omega[k - 1], omega[k + 1])
-  return value < 0 ? { x, value: sign * value } : null
-}
-
-function modulus(evaluate: LoopFunction, scan: Scan, loop: StateSpace) {
+function modulus(evaluate: ComplexFunction, scan: Scan, loop: StateSpace) {
   const distances = scan.omega.map((_, k) => Math.hypot(1 + scan.re[k], scan.im[k]))
   const distance = (omega: number): number => {
     const value = evaluate(omega)
@@ -197,7 +151,7 @@ function modulus(evaluate: LoopFunction, scan: Scan, loop: StateSpace) {
 function overallMargins(
   stable: boolean,
   loop: StateSpace,
-  evaluate: LoopFunction,
+  evaluate: ComplexFunction,
   gainCrossovers: readonly GainCrossover[],
   phaseCrossovers: readonly PhaseCrossover[],
 ) {

@@ -1,13 +1,12 @@
 import { fail, type Scope, scopeOf, within } from '../internal/check.js'
 import { balancingScales, scaleStates } from '../linear/balance.js'
 import { characteristicAngle, type DelayedSystem } from '../linear/delayed-solve.js'
-import { type Dense, zeros } from '../linear/dense.js'
-import { type Eigenvalues, eigenvalues } from '../linear/eigenvalues.js'
-import { responseKernel } from '../linear/response-kernel.js'
+import { type Dense, lastColumns, lastRows, zeros } from '../linear/dense.js'
+import type { Eigenvalues } from '../linear/eigenvalues.js'
 import { checkSystem } from './check.js'
-import { denseSystem, undelayedStateMatrix } from './dense-system.js'
-import { addDelaySteps, landmarkFrequencies } from './landmarks.js'
+import { denseSystem } from './dense-system.js'
 import { stateEigenvalues } from './poles.js'
+import { systemSeeds } from './system-seeds.js'
 import type { Stability, StateSpace } from './types.js'
 
 /** Whether a system is stable, marginal or unstable, and how many poles lie right of the imaginary axis.
@@ -49,58 +48,12 @@ function delayedStability(scope: Scope, system: DelayedSystem): Stability {
   if (delaysInRing(system)) {
     fail('unsupported', scope, 'cannot judge a ring of delays whose gain does not roll off')
   }
-  const open = rootsOf(scope, system.A)
-  const closed = rootsOf(scope, undelayedStateMatrix(system))
-  const fastest = Math.max(
-    ...[open, closed].flatMap(({ re, im }) => Array.from(re, (x, k) => Math.hypot(x, im[k]))),
-    1e-3,
-  )
+  const { open, fastest, seeds } = systemSeeds(scope, system, 0.25)
   const distance = 1e-10 * fastest
-  const seeds = turningSeeds(system, [open, closed], fastest)
   const unstablePoles = zerosRightOf(scope, system, open, distance, seeds)
   const withAxis = zerosRightOf(scope, system, open, -distance, seeds)
   const verdict = unstablePoles > 0 ? 'unstable' : withAxis > 0 ? 'marginal' : 'stable'
   return { kind: 'Stability', verdict, unstablePoles, abscissa: null }
-}
-
-function rootsOf(scope: Scope, A: Dense): Eigenvalues {
-  const roots = eigenvalues(A)
-  if (roots === null) fail('no-convergence', scope, 'could not find the eigenvalues of the state matrix')
-  return roots
-}
-
-/** Where to start sampling the characteristic function; delay steps only as far as the delays have influence. */
-function turningSeeds(system: DelayedSystem, roots: readonly Eigenvalues[], fastest: number): number[] {
-  const places = landmarkFrequencies(roots, 1e3, 12)
-  const gain = delayGain(system)
-  let reach = 0
-  for (const omega of places) if (gain(omega) > 0.25) reach = omega
-  while (gain(2 * reach) > 0.25 && reach < 1e6 * fastest) reach *= 2
-  const seconds = system.seconds.reduce((sum, tau) => sum + tau, 0)
-  return addDelaySteps(places, seconds, 2 * reach)
-}
-
-/** Largest row sum of the moduli of the transfer from delayed signals back to the delays, as a function of ω. */
-function delayGain({ A, B, C, D, seconds }: DelayedSystem): (omega: number) => number {
-  const d = seconds.length
-  const kernel = responseKernel({
-    A,
-    B: lastColumns(B, d),
-    C: lastRows(C, d),
-    D: lastColumns(lastRows(D, d), d),
-    seconds: [],
-  })
-  return (omega) => {
-    const value = kernel.at(0, omega)
-    if (value === null) return Number.POSITIVE_INFINITY
-    let largest = 0
-    for (let i = 0; i < d; i++) {
-      let sum = 0
-      for (let j = 0; j < d; j++) sum += Math.hypot(value.re[i * d + j], value.im[i * d + j])
-      largest = Math.max(largest, sum)
-    }
-    return largest
-  }
 }
 
 /** Number of zeros of the characteristic function with real part above `distance`, from its turns along that line.
@@ -179,16 +132,4 @@ function delaysInRing({ D, seconds }: DelayedSystem): boolean {
     reached = next
   }
   return false
-}
-
-function lastRows(M: Dense, count: number): Dense {
-  return { rows: count, columns: M.columns, data: M.data.slice((M.rows - count) * M.columns) }
-}
-
-function lastColumns(M: Dense, count: number): Dense {
-  const result = zeros(M.rows, count)
-  for (let i = 0; i < M.rows; i++) {
-    for (let j = 0; j < count; j++) result.data[i * count + j] = M.data[i * M.columns + M.columns - count + j]
-  }
-  return result
 }

@@ -1,5 +1,5 @@
 import { checkOptions, fail, type Scope, scopeOf, within } from '../internal/check.js'
-import { checkMatrix, checkNames } from './check.js'
+import { checkMatrix, checkNames, checkRole } from './check.js'
 import type { BlockRole, Matrix, StateSpace } from './types.js'
 
 /** Options of {@link stateSpace}. */
@@ -40,6 +40,7 @@ export function stateSpace<const I extends string = string, const O extends stri
 ): StateSpace<I, O> {
   const scope = scopeOf('stateSpace')
   checkOptions(scope, options, ['A', 'B', 'C', 'D', 'inputs', 'outputs', 'states', 'role'])
+  checkRole(scope, options.role)
   const { inputCount, outputCount, stateCount } = sizes(scope, options)
   const A = checkMatrix(scope, 'A', options.A, stateCount, stateCount)
   const B = checkMatrix(scope, 'B', options.B, stateCount, inputCount)

@@ -1,5 +1,8 @@
 import { fail, type Scope } from '../internal/check.js'
 
+/** A complex function of ω [rad/s]; null at a pole. */
+export type ComplexFunction = (omega: number) => { re: number; im: number } | null
+
 /** Samples of a complex function along the imaginary axis, ascending in ω [rad/s]. */
 export interface Scan {
   readonly omega: number[]
@@ -15,7 +18,7 @@ const largestCount = 400_000
  * changes its modulus by more than a factor 1.65. Seeds at which f has a pole (null) are left out. */
 export function refinedScan(
   scope: Scope,
-  f: (omega: number) => { re: number; im: number } | null,
+  f: ComplexFunction,
   seeds: number[],
 ): Scan {
   const scan: Scan = { omega: [], re: [], im: [] }
@@ -45,7 +48,7 @@ interface Point {
 }
 
 function fillBetween(
-  f: (omega: number) => { re: number; im: number } | null,
+  f: ComplexFunction,
   from: Point,
   to: Point,
   push: (omega: number, value: Point) => void,

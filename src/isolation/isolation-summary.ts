@@ -1,0 +1,108 @@
+import { scopeOf } from '../internal/check.js'
+import { localMinimum } from '../linear/scalar-search.js'
+import { crossings } from '../systems/crossings.js'
+import { type Response, scannedResponse } from '../systems/scanned-response.js'
+import type { IsolationModel } from './model.js'
+import { checkModel } from './transmissibility.js'
+
+/** A local maximum of the transmissibility. */
+export interface Resonance {
+  /** [Hz] */
+  readonly frequency: number
+  /** |T| there */
+  readonly amplification: number
+}
+
+/** What the transmissibility of a model comes down to. */
+export interface IsolationSummary {
+  readonly kind: 'IsolationSummary'
+  /** Largest |T|; it is at least the value at 0 Hz */
+  readonly peak: number
+  /** Where that is [Hz]; 0 where |T| never rises */
+  readonly peakFrequency: number
+  /** Every local maximum of |T| above 1e-3, ascending in frequency */
+  readonly resonances: readonly Resonance[]
+  /** Frequency above which |T| stays below 1 [Hz]; null where it never does */
+  readonly isolationFrom: number | null
+  /** Intervals [from, to] in Hz where |T| is below 1; the last may reach Infinity */
+  readonly isolatedIntervals: readonly (readonly [number, number])[]
+}
+
+/** Peak, resonances and isolated intervals of a model.
+ *
+ * |T| is sampled on a grid that knows the poles and delays of the model, refined until no step turns T by more than 22.5°;
+ * crossings of 1 are found to rounding, maxima to about 1e-9 of their frequency. At an undamped resonance the peak is
+ * Infinity, which is the mathematical value.
+ * @param model - of any concept; for an unstable one the numbers describe the formal response
+ * @returns see {@link IsolationSummary}
+ * @throws {@link IsolationError} `invalid-option`, `no-convergence`
+ * @source Harris' Shock and Vibration Handbook, chapter "Theory of vibration isolation"
+ * @example
+ * import { isolationSummary, passiveIsolation, springMount } from 'restmass'
+ * const mount = springMount({ mass: 1, naturalFrequency: 2, dampingRatio: 0.1 })
+ * isolationSummary(passiveIsolation({ payload: { mass: 1 }, mount })).peak // 5.1228
+ */
+export function isolationSummary(model: IsolationModel): IsolationSummary {
+  const scope = scopeOf('isolationSummary')
+  const response = scannedResponse(scope, checkModel(scope, model).closed, 'floorVelocity', 'payloadVelocity')
+  const resonances = maxima(response)
+  const start = response.at(0)
+  const peak = resonances.reduce(
+    (largest, resonance) => (resonance.amplification > largest.amplification ? resonance : largest),
+    { frequency: 0, amplification: start === null ? Number.POSITIVE_INFINITY : Math.hypot(start.re, start.im) },
+  )
+  const intervals = isolatedIntervals(response)
+  const last = intervals[intervals.length - 1]
+  return {
+    kind: 'IsolationSummary',
+    peak: peak.amplification,
+    peakFrequency: peak.frequency,
+    resonances: resonances.filter(({ amplification }) => amplification > 1e-3),
+    isolationFrom: last !== undefined && last[1] === Number.POSITIVE_INFINITY ? last[0] : null,
+    isolatedIntervals: intervals,
+  }
+}
+
+function maxima({ at, scan }: Response): Resonance[] {
+  const size = scan.omega.map((_, k) => Math.hypot(scan.re[k], scan.im[k]))
+  const minus = (omega: number): number => {
+    const value = at(omega)
+    return value === null ? Number.NEGATIVE_INFINITY : -Math.hypot(value.re, value.im)
+  }
+  const found: Resonance[] = []
+  for (let k = 1; k + 1 < size.length; k++) {
+    if (!(size[k] >= size[k - 1] && size[k] > size[k + 1])) continue
+    const { x, value } = localMinimum(minus, scan.omega[k - 1], scan.omega[k + 1])
+    // Rounding ripples on the flat part near 0 Hz are no resonances.
+    if (-value > Math.min(size[k - 1], size[k + 1]) * (1 + 1e-9)) found.push({ frequency: x / (2 * Math.PI), amplification: -value })
+  }
+  return found
+}
+
+function isolatedIntervals(response: Response): [number, number][] {
+  const level = (re: number, im: number) => Math.log(Math.hypot(re, im))
+  return intervalsWhere(response, level, (value) => value < 0)
+}
+
+/** Intervals [from, to] in Hz where g of the response satisfies a condition that changes at the zeros of g. */
+export function intervalsWhere(
+  response: Response,
+  g: (re: number, im: number) => number,
+  holds: (value: number) => boolean,
+): [number, number][] {
+  const places = crossings(response.at, response.scan, g).map(({ omega }) => omega)
+  const { omega, re, im } = response.scan
+  const edges = [0, ...places, Number.POSITIVE_INFINITY]
+  const intervals: [number, number][] = []
+  for (let k = 1; k < edges.length; k++) {
+    const inside = omega.findIndex((value) => value > edges[k - 1] && value < edges[k])
+    const middle = response.at(edges[k] === Number.POSITIVE_INFINITY ? 2 * omega[omega.length - 1] : (edges[k - 1] + edges[k]) / 2)
+    const value = inside >= 0 ? g(re[inside], im[inside]) : middle === null ? Number.NaN : g(middle.re, middle.im)
+    if (!holds(value)) continue
+    const [from, to] = [edges[k - 1] / (2 * Math.PI), edges[k] / (2 * Math.PI)]
+    const previous = intervals[intervals.length - 1]
+    if (previous !== undefined && previous[1] === from) previous[1] = to
+    else intervals.push([from, to])
+  }
+  return intervals
+}

@@ -1,0 +1,29 @@
+import { scopeOf } from '../internal/check.js'
+import { margins } from '../systems/margins.js'
+import { openLoop } from '../systems/open-loop.js'
+import type { Margins } from '../systems/types.js'
+import type { IsolationModel, ModelLoop } from './model.js'
+import { checkModel } from './transmissibility.js'
+
+/** A loop of a model with its margins, all other loops closed. */
+export interface LoopMargins extends ModelLoop {
+  readonly margins: Margins
+}
+
+/** Margins of every loop of a model, each opened at its port while the others stay closed.
+ *
+ * L is the loop in 1/(1 + L).
+ * @param model - of any concept, stable or not
+ * @returns one record per loop, main loop first, levelling last; none without loops
+ * @throws {@link IsolationError} as `openLoop` and `margins`
+ * @source K. J. Åström, R. M. Murray, Feedback Systems, 2008, section 9.3
+ * @example
+ * import { activelyDampedIsolation, loopMargins } from 'restmass'
+ * const damping = { gain: 2000, delay: 0.002 }
+ * const model = activelyDampedIsolation({ payload: { mass: 100 }, mount: { stiffness: 1e4 }, damping })
+ * loopMargins(model).map(({ name }) => name) // ['damping']
+ */
+export function loopMargins(model: IsolationModel): LoopMargins[] {
+  const { loops, diagram } = checkModel(scopeOf('loopMargins'), model)
+  return loops.map(({ name, port }) => ({ name, port, margins: margins(openLoop(diagram, port)) }))
+}

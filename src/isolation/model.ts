@@ -1,0 +1,63 @@
+import type { InstrumentNoise } from '../elements/types.js'
+import { connect } from '../systems/connect.js'
+import type { Diagram } from '../systems/diagram.js'
+import type { StateSpace } from '../systems/types.js'
+
+/** Names of the isolation concepts, simplest hardware first. */
+export type Concept = 'passive' | 'pneumatic' | 'activelyDamped' | 'parallelActive' | 'seriesActive' | 'stacked'
+
+/** A loop of a model: the output `port` of its diagram where it can be opened for its margins. */
+export interface ModelLoop {
+  readonly name: string
+  readonly port: string
+}
+
+/** Where noise enters a model. */
+export interface NoiseSource {
+  /** Input of the closed system, such as `sensorNoise` */
+  readonly input: string
+  /** What the input is: signal of a velocity sensor [m/s], force [N] or expansion [m] */
+  readonly unit: 'm/s' | 'N' | 'm'
+  /** One-sided amplitude density [unit/√Hz] over frequency [Hz]; null where it has not been given */
+  readonly noise: InstrumentNoise | null
+}
+
+/** A bound that the linear model does not enforce. */
+export interface ModelLimit {
+  /** What is bounded, such as `actuatorForce` */
+  readonly name: string
+  /** Output of the closed system to hold against it; null where there is none */
+  readonly output: string | null
+  readonly value: number
+  readonly unit: string
+}
+
+/** A payload on its isolation: the diagram, the closed system, and what is needed to judge it. */
+export interface IsolationModel {
+  readonly kind: 'IsolationModel'
+  readonly concept: Concept
+  /** Blocks and wires; any block can be swapped with `replaceBlock`, any loop opened with `openLoop`. */
+  readonly diagram: Diagram
+  /** Inputs `floorVelocity` [m/s], `payloadForce` [N], `reactionForce` [N] and noise; outputs `payloadVelocity` [m/s],
+   * `stretch` [m], `floorForce` [N] and, with an actuator, `actuatorForce` [N] or `actuatorExpansion` [m]. */
+  readonly closed: StateSpace
+  /** Main loop first, levelling last. */
+  readonly loops: readonly ModelLoop[]
+  readonly noiseSources: readonly NoiseSource[]
+  readonly limits: readonly ModelLimit[]
+}
+
+/** A concept before it is closed, as a part that can stand on the floor or on another one. */
+export interface Storey {
+  readonly concept: Concept
+  readonly diagram: Diagram
+  readonly loops: readonly ModelLoop[]
+  readonly noiseSources: readonly NoiseSource[]
+  readonly limits: readonly ModelLimit[]
+  /** All that stands on whatever is beneath [kg] */
+  readonly weight: number
+}
+
+export function closeStorey({ weight: _, ...storey }: Storey): IsolationModel {
+  return { kind: 'IsolationModel', ...storey, closed: connect(storey.diagram) }
+}

@@ -1,0 +1,69 @@
+import { embed } from '../systems/embed.js'
+import type { Diagram, Source, Wire } from '../systems/diagram.js'
+import { negative } from './inertial-path.js'
+import type { ModelLoop, Storey } from './model.js'
+
+/** Two storeys as one, the upper standing on the payload of the lower, which must have been built to carry it. */
+export function stack(lower: Storey, upper: Storey): Storey {
+  const loops = [...prefixed(upper.loops, 'upper_', ['port']), ...prefixed(lower.loops, 'lower_', ['port', 'name'])]
+  const isLevelling = ({ name }: ModelLoop) => name.endsWith('levelling')
+  return {
+    concept: 'stacked',
+    diagram: stackedDiagram(lower.diagram, upper.diagram),
+    loops: [...loops.filter((loop) => !isLevelling(loop)), ...loops.filter(isLevelling)],
+    noiseSources: [...upper.noiseSources, ...prefixed(lower.noiseSources, 'lower_', ['input'])],
+    limits: [...upper.limits, ...prefixed(lower.limits, 'lower_', ['name', 'output'])],
+    weight: lower.weight,
+  }
+}
+
+/** Both diagrams in one: the upper floor is the lower payload, and what the upper pulls at reacts there. */
+function stackedDiagram(below: Diagram, aloft: Diagram): Diagram {
+  const lower = embed(below, { prefix: 'lower_' })
+  const upper = embed(aloft, { prefix: 'upper_' })
+  const reaction = listed(upper.outputs.upper_floorForce)
+  const sources: Record<string, readonly Source[]> = {
+    lower_floorVelocity: ['floorVelocity'],
+    lower_payloadForce: ['lower_payloadForce', ...reaction],
+    upper_floorVelocity: listed(lower.outputs.lower_payloadVelocity),
+  }
+  for (const input of aloft.inputs) if (input !== 'floorVelocity') sources[`upper_${input}`] = [input]
+  const rewire = (wires: Readonly<Record<string, Wire>>) => mapped(wires, (wire) => substitute(wire, sources))
+  const upperOutputs = Object.entries(upper.outputs).filter(([name]) => name !== 'upper_floorForce')
+  const lowerOutputs = Object.entries(lower.outputs).map(([name, wire]) => [name === 'lower_floorForce' ? 'floorForce' : name, wire])
+  return {
+    blocks: { ...upper.blocks, ...lower.blocks },
+    inputs: [...aloft.inputs, ...lower.inputs.filter((input) => input !== 'lower_floorVelocity')],
+    outputs: rewire({
+      ...Object.fromEntries(upperOutputs.map(([name, wire]) => [name.slice('upper_'.length), wire])),
+      ...Object.fromEntries(lowerOutputs),
+    }),
+    wires: rewire({ ...upper.wires, ...lower.wires }),
+  }
+}
+
+/** A wire in which external inputs are replaced by what drives them. */
+function substitute(wire: Wire, sources: Readonly<Record<string, readonly Source[]>>): Wire {
+  return listed(wire).flatMap((source) => {
+    const minus = source.startsWith('-')
+    const name = minus ? source.slice(1) : source
+    const replacement = Object.hasOwn(sources, name) ? sources[name] : [name]
+    return minus ? replacement.map(negative) : replacement
+  })
+}
+
+function listed(wire: Wire): readonly Source[] {
+  return wire === null ? [] : typeof wire === 'string' ? [wire] : wire
+}
+
+function mapped(wires: Readonly<Record<string, Wire>>, change: (wire: Wire) => Wire): Record<string, Wire> {
+  return Object.fromEntries(Object.entries(wires).map(([name, wire]) => [name, change(wire)]))
+}
+
+function prefixed<T extends object>(records: readonly T[], prefix: string, keys: readonly (keyof T)[]): T[] {
+  return records.map((record) => {
+    const copy = { ...record }
+    for (const key of keys) if (typeof copy[key] === 'string') Object.assign(copy, { [key]: prefix + copy[key] })
+    return copy
+  })
+}

@@ -1,0 +1,56 @@
+import { checkOneOf, checkOptions, fail, type Scope, show, within } from '../internal/check.js'
+import { type ActivelyDampedIsolationOptions, activelyDampedStorey } from './actively-damped-isolation.js'
+import type { Concept, Storey } from './model.js'
+import { type ParallelActiveIsolationOptions, parallelActiveStorey } from './parallel-active-isolation.js'
+import { type PassiveIsolationOptions, passiveStorey } from './passive-isolation.js'
+import { type PneumaticIsolationOptions, pneumaticStorey } from './pneumatic-isolation.js'
+import { type SeriesActiveIsolationOptions, seriesActiveStorey } from './series-active-isolation.js'
+import { stack } from './stack.js'
+
+/** Options of any concept, told apart by `concept`. */
+export type IsolationOptions =
+  | ({ readonly concept: 'passive' } & PassiveIsolationOptions)
+  | ({ readonly concept: 'pneumatic' } & PneumaticIsolationOptions)
+  | ({ readonly concept: 'activelyDamped' } & ActivelyDampedIsolationOptions)
+  | ({ readonly concept: 'parallelActive' } & ParallelActiveIsolationOptions)
+  | ({ readonly concept: 'seriesActive' } & SeriesActiveIsolationOptions)
+  | ({ readonly concept: 'stacked' } & StackedIsolationOptions)
+
+/** Options of {@link stackedIsolation}: the option objects of two concepts, each with its `concept`. */
+export interface StackedIsolationOptions {
+  /** What stands on the floor; its payload carries the upper storey */
+  readonly lower: IsolationOptions
+  /** What stands on the lower payload */
+  readonly upper: IsolationOptions
+}
+
+const concepts: readonly Concept[] = ['passive', 'pneumatic', 'activelyDamped', 'parallelActive', 'seriesActive', 'stacked']
+
+/** The storey of any concept, carrying `above` kilograms on its payload. */
+export function storeyOf(scope: Scope, options: IsolationOptions, above: number): Storey {
+  if (typeof options !== 'object' || options === null) {
+    fail('invalid-option', scope, `must be an object with a concept, got ${show(options)}`)
+  }
+  checkOneOf(scope, 'concept', options.concept, concepts)
+  const { concept: _, ...rest } = options
+  switch (options.concept) {
+    case 'passive':
+      return passiveStorey(scope, rest as PassiveIsolationOptions, above)
+    case 'pneumatic':
+      return pneumaticStorey(scope, rest as PneumaticIsolationOptions, above)
+    case 'activelyDamped':
+      return activelyDampedStorey(scope, rest as ActivelyDampedIsolationOptions, above)
+    case 'parallelActive':
+      return parallelActiveStorey(scope, rest as ParallelActiveIsolationOptions, above)
+    case 'seriesActive':
+      return seriesActiveStorey(scope, rest as SeriesActiveIsolationOptions, above)
+    case 'stacked':
+      return stackedStorey(scope, rest as StackedIsolationOptions, above)
+  }
+}
+
+function stackedStorey(scope: Scope, options: StackedIsolationOptions, above: number): Storey {
+  checkOptions(scope, options, ['lower', 'upper'])
+  const upper = storeyOf(within(scope, 'upper'), options.upper, above)
+  return stack(storeyOf(within(scope, 'lower'), options.lower, upper.weight), upper)
+}

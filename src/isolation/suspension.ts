@@ -1,0 +1,151 @@
+import { checkNumber, checkOptional, checkOptions, fail, type Scope, show, within } from '../internal/check.js'
+import { standardGravity } from '../internal/constants.js'
+import type { AirSpring, Mount } from '../elements/types.js'
+import { checkAirSpring, checkMount } from '../elements/check-mount.js'
+import type { Source, Wire } from '../systems/diagram.js'
+import { delay } from '../systems/delay.js'
+import { gain } from '../systems/gain.js'
+import type { StateSpace } from '../systems/types.js'
+import type { ModelLimit, ModelLoop } from './model.js'
+import { singleChannel } from './single-channel.js'
+
+/** Height control of an air spring: a volume flow into each spring chamber in proportion to its height error. */
+export interface LevellingOptions {
+  /** Volume flow per height error [m³/s per m], above 0 */
+  readonly flowGain: number
+  /** Half-width of the band without flow [m], at least 0; kept as a limit, the linear model has none. @defaultValue 0 */
+  readonly deadBand?: number
+  /** Electronic controller between height and valve, one input and one output. @defaultValue none (mechanical valve) */
+  readonly controller?: StateSpace
+  /** Delay of the height signal [s], at least 0. @defaultValue 0 */
+  readonly delay?: number
+}
+
+/** Mounts under a payload, as options of a concept. */
+export interface SuspensionOptions {
+  readonly mount: Mount
+  readonly count?: number
+  readonly levelling?: LevellingOptions
+}
+
+/** The part of a diagram that carries the payload. */
+export interface Suspension {
+  readonly blocks: Record<string, StateSpace>
+  readonly wires: Record<string, Wire>
+  /** Sum of these pulls payload and lower body together [N]. */
+  readonly tension: readonly Source[]
+  readonly loops: readonly ModelLoop[]
+  readonly limits: readonly ModelLimit[]
+  /** Static stiffness of all mounts together in the vibration model [N/m] */
+  readonly stiffness: number
+}
+
+/** Mounts between two bodies whose velocities are given, carrying `weight` kilograms. */
+export function suspension(scope: Scope, options: SuspensionOptions, weight: number, motion: readonly Source[]): Suspension {
+  const count = checkOptional(scope, 'count', options.count, { above: 0, atMost: 1e6 }, 1)
+  const mount = checkMount(within(scope, 'mount'), options.mount)
+  const stiffness = count * mount.stiffness
+  if (!(stiffness > 0)) {
+    fail('out-of-range', within(scope, 'mount'), `must have a static stiffness above 0 [N/m], got ${mount.stiffness}`, {
+      value: mount.stiffness,
+      allowed: 'above 0',
+      unit: 'N/m',
+    })
+  }
+  const air = airSpringOf(scope, options.mount)
+  if (air !== null) checkLoad(scope, air, count, weight)
+  if (options.levelling === undefined) {
+    return {
+      blocks: { mount: mountBlock(mount, count) },
+      wires: { 'mount.velocity': motion },
+      tension: ['mount.tension'],
+      loops: [],
+      limits: [],
+      stiffness,
+    }
+  }
+  if (air === null) fail('invalid-option', within(scope, 'levelling'), 'needs an air spring as mount')
+  return levelled(within(scope, 'levelling'), options.levelling, air, count, motion, stiffness)
+}
+
+/** Air spring whose gas follows the stretch plus what the valve has added; the rest of the spring keeps its own stretch. */
+function levelled(
+  scope: Scope,
+  options: LevellingOptions,
+  air: AirSpring,
+  count: number,
+  motion: readonly Source[],
+  stiffness: number,
+): Suspension {
+  checkOptions(scope, options, ['flowGain', 'deadBand', 'controller', 'delay'])
+  const flowGain = checkNumber(scope, 'flowGain', options.flowGain, { unit: 'm³/s per m', above: 0 })
+  const deadBand = checkOptional(scope, 'deadBand', options.deadBand, { unit: 'm', atLeast: 0 }, 0)
+  const seconds = checkOptional(scope, 'delay', options.delay, { unit: 's', atLeast: 0 }, 0)
+  const rest = { stiffness: air.stiffness - air.gas.stiffness, damping: air.damping }
+  const blocks: Record<string, StateSpace> = {
+    mount: mountBlock(rest, count),
+    gas: mountBlock(air.gas, count),
+    valve: { ...gain(flowGain / air.area, { inputs: ['height'], outputs: ['velocity'] }), role: 'valve' },
+  }
+  const wires: Record<string, Wire> = { 'mount.velocity': motion, 'gas.velocity': [...motion, 'valve.velocity'] }
+  let height: Source = 'mount.stretch'
+  if (options.controller !== undefined) {
+    blocks.heightController = singleChannel(within(scope, 'controller'), options.controller, 'height', 'signal')
+    wires['heightController.height'] = height
+    height = 'heightController.signal'
+  }
+  if (seconds > 0) {
+    blocks.heightDelay = delay({ seconds, input: 'signal', output: 'delayed' })
+    wires['heightDelay.signal'] = height
+    height = 'heightDelay.delayed'
+  }
+  wires['valve.height'] = height
+  return {
+    blocks,
+    wires,
+    tension: ['mount.tension', 'gas.tension'],
+    loops: [{ name: 'levelling', port: 'valve.velocity' }],
+    limits: deadBand > 0 ? [{ name: 'levellingDeadBand', output: 'stretch', value: deadBand, unit: 'm' }] : [],
+    stiffness,
+  }
+}
+
+/** `count` mounts in parallel: relative velocity [m/s] in, stretch [m] and tension [N] out; one state for the stretch and
+ * one per relaxing branch, whose force f obeys f' = −f/τ + k v. */
+export function mountBlock(mount: Pick<Mount, 'stiffness' | 'damping' | 'relaxations'>, count: number): StateSpace {
+  const branches = mount.relaxations ?? []
+  const size = branches.length + 1
+  return {
+    kind: 'StateSpace',
+    A: Array.from({ length: size }, (_, i) =>
+      Array.from({ length: size }, (_, j) => (i === j && i > 0 ? -1 / branches[i - 1].time : 0)),
+    ),
+    B: [[1], ...branches.map((branch) => [count * branch.stiffness])],
+    C: [
+      [1, ...branches.map(() => 0)],
+      [count * mount.stiffness, ...branches.map(() => 1)],
+    ],
+    D: [[0], [count * (mount.damping ?? 0)]],
+    inputs: ['velocity'],
+    outputs: ['stretch', 'tension'],
+    states: ['stretch', ...branches.map((_, i) => `relaxation${i + 1}`)],
+    delays: null,
+  }
+}
+
+function airSpringOf(scope: Scope, mount: Mount): AirSpring | null {
+  return mount.kind === 'AirSpring' ? checkAirSpring(within(scope, 'mount'), mount) : null
+}
+
+function checkLoad(scope: Scope, air: AirSpring, count: number, weight: number): void {
+  const needed = weight * standardGravity
+  const carried = count * air.load
+  if (!(Math.abs(carried - needed) <= 0.01 * needed)) {
+    fail(
+      'invalid-option',
+      within(scope, 'mount'),
+      `carries ${show(carried)} N with ${count} air springs, but ${show(needed)} N stands on them; set load or gaugePressure`,
+      { value: carried, allowed: `${needed} within 1 %`, unit: 'N' },
+    )
+  }
+}

@@ -1,0 +1,28 @@
+import type { Scope } from '../internal/check.js'
+import { responseKernel } from '../linear/response-kernel.js'
+import { denseSystem } from './dense-system.js'
+import { type ComplexFunction, refinedScan, type Scan } from './refined-scan.js'
+import { relevantPart } from './relevant-states.js'
+import { systemSeeds } from './system-seeds.js'
+import type { StateSpace } from './types.js'
+
+/** One channel of a system as a function of ω [rad/s], with samples dense enough to show all it does. */
+export interface Response {
+  readonly at: ComplexFunction
+  readonly scan: Scan
+}
+
+const delayInfluence = 1e-3
+
+/** The response from one input to one output, sampled around every pole of that channel and refined between. */
+export function scannedResponse(scope: Scope, system: StateSpace, input: string, output: string): Response {
+  const part = relevantPart(system, system.inputs.indexOf(input), system.outputs.indexOf(output))
+  const dense = denseSystem(part)
+  const kernel = responseKernel(dense)
+  const at: ComplexFunction = (omega) => {
+    const value = kernel.at(0, omega)
+    return value === null ? null : { re: value.re[0], im: value.im[0] }
+  }
+  const { seeds } = systemSeeds(scope, dense, delayInfluence)
+  return { at, scan: refinedScan(scope, at, seeds) }
+}

@@ -1,0 +1,63 @@
+import { fail, type Scope } from '../internal/check.js'
+import type { DelayedSystem } from '../linear/delayed-solve.js'
+import { type Dense, lastColumns, lastRows } from '../linear/dense.js'
+import { type Eigenvalues, eigenvalues } from '../linear/eigenvalues.js'
+import { responseKernel } from '../linear/response-kernel.js'
+import { undelayedStateMatrix } from './dense-system.js'
+import { addDelaySteps, landmarkFrequencies } from './landmarks.js'
+
+/** Frequencies to sample, with the roots they were made from. */
+export interface SystemSeeds {
+  /** Poles with every delay cut [rad/s] */
+  readonly open: Eigenvalues
+  /** Modulus of the fastest pole [rad/s] */
+  readonly fastest: number
+  /** Ascending [rad/s] */
+  readonly seeds: number[]
+}
+
+/** Where to start sampling what depends on a system: around its poles, with the delays cut and with them at zero, and in
+ * steps of the delays as far as the transfer between them is above `influence`. */
+export function systemSeeds(scope: Scope, system: DelayedSystem, influence: number): SystemSeeds {
+  const open = rootsOf(scope, system.A)
+  const closed = rootsOf(scope, undelayedStateMatrix(system))
+  const fastest = Math.max(...[open, closed].flatMap(({ re, im }) => Array.from(re, (x, k) => Math.hypot(x, im[k]))), 1e-3)
+  const places = landmarkFrequencies([open, closed], 1e3, 12)
+  if (system.seconds.length === 0) return { open, fastest, seeds: places }
+  const gain = delayGain(system)
+  let reach = 0
+  for (const omega of places) if (gain(omega) > influence) reach = omega
+  while (gain(2 * reach) > influence && reach < 1e6 * fastest) reach *= 2
+  const seconds = system.seconds.reduce((sum, tau) => sum + tau, 0)
+  return { open, fastest, seeds: addDelaySteps(places, seconds, 2 * reach) }
+}
+
+/** Largest row sum of the moduli of the transfer from delayed signals back to the delays, as a function of ω. */
+function delayGain({ A, B, C, D, seconds }: DelayedSystem): (omega: number) => number {
+  const d = seconds.length
+  const kernel = responseKernel({
+    A,
+    B: lastColumns(B, d),
+    C: lastRows(C, d),
+    D: lastColumns(lastRows(D, d), d),
+    seconds: [],
+  })
+  return (omega) => {
+    const value = kernel.at(0, omega)
+    if (value === null) return Number.POSITIVE_INFINITY
+    let largest = 0
+    for (let i = 0; i < d; i++) {
+      let sum = 0
+      for (let j = 0; j < d; j++) sum += Math.hypot(value.re[i * d + j], value.im[i * d + j])
+      largest = Math.max(largest, sum)
+    }
+    return largest
+  }
+}
+
+function rootsOf(scope: Scope, A: Dense): Eigenvalues {
+  const roots = eigenvalues(A)
+  if (roots === null) fail('no-convergence', scope, 'could not find the eigenvalues of the state matrix')
+  return roots
+}
+
