@@ -61,7 +61,7 @@ export function checkSystem(scope: Scope, value: unknown): asserts value is Stat
 
 function checkDelays(scope: Scope, { delays, inputs, outputs }: StateSpace, n: number): void {
   if (typeof delays !== 'object' || delays === null || !Array.isArray(delays.seconds)) {
-    return fail('invalid-option', scope, `must be null or a record, got ${show(delays)}`)
+    fail('invalid-option', scope, `must be null or a record, got ${show(delays)}`)
   }
   const d = delays.seconds.length
   delays.seconds.forEach((tau: unknown, i) => {
@@ -86,7 +86,7 @@ function verifyMatrix(scope: Scope, key: string, value: unknown, rows: number, c
   }
   for (let i = 0; i < rows; i++) {
     const row: unknown = value[i]
-    if (!Array.isArray(row) || row.length !== columns) return refuseRow(within(within(scope, key), i), row, columns)
+    if (!Array.isArray(row) || row.length !== columns) refuseRow(within(within(scope, key), i), row, columns)
     for (let j = 0; j < columns; j++) {
       if (!Number.isFinite(row[j])) refuseEntry(within(within(within(scope, key), i), j), row[j])
     }

@@ -78,7 +78,12 @@ function addBlock(
   }
 }
 
-function delaysOf({ blocks, stateCount: n, delayCount: d, inputs }: Layout, X: Dense, R: Dense, Z: Dense): InternalDelays {
+function delaysOf(
+  { blocks, stateCount: n, delayCount: d, inputs }: Layout,
+  X: Dense,
+  R: Dense,
+  Z: Dense,
+): InternalDelays {
   return {
     seconds: blocks.flatMap(({ system }) => system.delays?.seconds ?? []),
     B: part(X, n, d),

@@ -119,7 +119,11 @@ function wireInputs(
   }
   for (const [key, target] of targets) {
     if (drives[target] === undefined) {
-      fail('unconnected-port', within(within(scope, 'wires'), key), 'is missing: every block input needs a wire, or null')
+      fail(
+        'unconnected-port',
+        within(within(scope, 'wires'), key),
+        'is missing: every block input needs a wire, or null',
+      )
     }
   }
   return drives

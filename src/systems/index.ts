@@ -1,14 +1,31 @@
 // Systems: named linear systems, connected, answered in frequency, judged.
 
+export { type BandPassOptions, bandPass } from './band-pass.js'
 export { type ChannelOptions, channel } from './channel.js'
+export { connect } from './connect.js'
+export { type DelayOptions, delay } from './delay.js'
+export { type Blocks, type Diagram, diagram, type Source, type TypedDiagram, type Wire } from './diagram.js'
+export { type EmbedOptions, embed } from './embed.js'
 export { type FrequencyResponseOptions, frequencyResponse } from './frequency-response.js'
+export { type GainOptions, gain } from './gain.js'
+export { type HighPassOptions, highPass } from './high-pass.js'
+export { type IntegratorOptions, integrator } from './integrator.js'
+export { type LeadLagOptions, leadLag } from './lead-lag.js'
 export { type LogFrequenciesOptions, logFrequencies } from './log-frequencies.js'
+export { type LowPassOptions, lowPass } from './low-pass.js'
 export { margins } from './margins.js'
+export { type NotchOptions, notch } from './notch.js'
+export { openLoop } from './open-loop.js'
 export { type PadeOptions, pade } from './pade.js'
+export { parallel } from './parallel.js'
 export { poles } from './poles.js'
+export type { InputPort, NamedSource, OutputPort, PrefixedBlocks, PrefixedDiagram } from './port-names.js'
+export { replaceBlock } from './replace-block.js'
+export { type InputName, type LastOf, type OutputName, series } from './series.js'
 export { decibels, magnitude, phaseDegrees } from './series-values.js'
 export { stability } from './stability.js'
 export { type StateSpaceOptions, stateSpace } from './state-space.js'
+export { type TransferFunctionOptions, transferFunction } from './transfer-function.js'
 export type {
   BlockRole,
   ComplexSeries,

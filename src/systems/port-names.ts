@@ -40,7 +40,11 @@ export type PrefixedBlocks<B extends Blocks, P extends string> = {
 }
 
 /** The type of an embedded diagram: every name carries the prefix. */
-export type PrefixedDiagram<B extends Blocks, X extends string, O extends string, P extends string> =
-  string extends keyof B
-    ? TypedDiagram<Blocks, string, string>
-    : TypedDiagram<PrefixedBlocks<B, P>, `${P}${X}`, `${P}${O}`>
+export type PrefixedDiagram<
+  B extends Blocks,
+  X extends string,
+  O extends string,
+  P extends string,
+> = string extends keyof B
+  ? TypedDiagram<Blocks, string, string>
+  : TypedDiagram<PrefixedBlocks<B, P>, `${P}${X}`, `${P}${O}`>

@@ -31,7 +31,7 @@ export interface StateSpaceOptions<I extends string = string, O extends string =
  * @throws {@link IsolationError} `dimension-mismatch`, `not-finite`, `invalid-option`, `duplicate-port`
  * @source T. Kailath, Linear Systems, 1980, section 2.1
  * @example
- * import { dcGain, stateSpace } from 'restmass'
+ * import { stateSpace } from 'restmass'
  * const lag = stateSpace({ A: [[-2]], B: [[1]], C: [[4]], inputs: ['force'], outputs: ['velocity'] })
  * lag.states // ['x1']
  */

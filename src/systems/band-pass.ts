@@ -1,0 +1,76 @@
+import { checkNumber, checkOptions, fail, scopeOf, within } from '../internal/check.js'
+import { butterworthDamping, checkOrder, cornerRange } from './butterworth.js'
+import { cascade, type Section, secondOrder } from './section.js'
+import type { StateSpace } from './types.js'
+
+/** Options of {@link bandPass}. */
+export interface BandPassOptions<I extends string = string, O extends string = string> {
+  /** Lower corner [Hz], above 0, where 1/√2 of the amplitude passes. */
+  readonly from: number
+  /** Upper corner [Hz], above `from`, where 1/√2 of the amplitude passes. */
+  readonly to: number
+  /** Slope on either side in multiples of 20 dB per decade, a whole number from 1 to 20. @defaultValue 1 */
+  readonly order?: number
+  /** Name of the input. @defaultValue `u1` */
+  readonly input?: I
+  /** Name of the output. @defaultValue `y1` */
+  readonly output?: O
+}
+
+/** A Butterworth band-pass filter with unit gain at the geometric mean of its corners.
+ *
+ *     order 1: b s/(s² + b s + ω₀²)      b = 2π·(to − from)      ω₀ = 2π·√(from·to)
+ *
+ * Order n has 2n states: each pole p of the low-pass of order n becomes the two roots of s² − p b s + ω₀².
+ * @param options - see {@link BandPassOptions}
+ * @returns a block with one input and one output
+ * @throws {@link IsolationError} `out-of-range`, `not-finite`, `invalid-option`
+ * @source A. V. Oppenheim, R. W. Schafer, Discrete-Time Signal Processing, 3rd edition 2010, appendix B (Butterworth);
+ * low-pass to band-pass transformation s → (s² + ω₀²)/(b s), common practice
+ * @example
+ * import { bandPass, channel, frequencyResponse, magnitude } from 'restmass'
+ * const response = frequencyResponse(bandPass({ from: 2, to: 8 }), [2, 4])
+ * Array.from(magnitude(channel(response, { input: 'u1', output: 'y1' }))) // [0.70711, 1]
+ */
+export function bandPass<const I extends string = 'u1', const O extends string = 'y1'>(
+  options: BandPassOptions<I, O>,
+): StateSpace<NoInfer<I>, NoInfer<O>> {
+  const scope = scopeOf('bandPass')
+  checkOptions(scope, options, ['from', 'to', 'order', 'input', 'output'])
+  const from = checkNumber(scope, 'from', options.from, cornerRange)
+  const to = checkNumber(scope, 'to', options.to, { ...cornerRange, above: from })
+  const width = 2 * Math.PI * (to - from)
+  const centre = 2 * Math.PI * Math.sqrt(from) * Math.sqrt(to)
+  const order = checkOrder(scope, options.order, 1)
+  const relative = width / centre
+  if (relative < 1e-12) fail('out-of-range', within(scope, 'to'), `must lie further above from: ${from} Hz, got ${to}`)
+  const pairs = butterworthDamping(order).flatMap((dampingRatio) => sectionPair(centre, relative, dampingRatio))
+  const middle = secondOrder(centre, relative / 2, { rate: relative })
+  return cascade(scope, order % 2 === 1 ? [middle, ...pairs] : pairs, options)
+}
+
+/** The two sections that one complex pair −ζ ± i√(1 − ζ²) of the low-pass becomes; frequencies in units of the centre. */
+function sectionPair(centre: number, relative: number, dampingRatio: number): Section[] {
+  // r² − p b r + 1 = 0 with p b/2 = u + iv: r = (u + iv) ± √((u + iv)² − 1), and the product of the roots is one.
+  const u = (-dampingRatio * relative) / 2
+  const v = (Math.sqrt((1 - dampingRatio) * (1 + dampingRatio)) * relative) / 2
+  const root = complexRoot((u - v) * (u + v) - 1, 2 * u * v)
+  const sign = u * root.re + v * root.im < 0 ? -1 : 1
+  const re = u + sign * root.re
+  const im = v + sign * root.im
+  const size = Math.hypot(re, im)
+  const zeta = -re / size
+  return [
+    secondOrder(centre * size, zeta, { rate: relative / size }),
+    secondOrder(centre / size, zeta, { rate: relative * size }),
+  ]
+}
+
+/** Square root with a real part that is not negative, without cancellation. */
+function complexRoot(re: number, im: number): { re: number; im: number } {
+  const size = Math.hypot(re, im)
+  if (size === 0) return { re: 0, im: 0 }
+  const larger = Math.sqrt((size + Math.abs(re)) / 2)
+  const smaller = im / (2 * larger)
+  return re >= 0 ? { re: larger, im: smaller } : { re: Math.abs(smaller), im: im < 0 ? -larger : larger }
+}
