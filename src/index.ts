@@ -33,7 +33,6 @@ export type {
   Sensor,
 } from './elements/types.js'
 export { type VoiceCoil, type VoiceCoilOptions, voiceCoil } from './elements/voice-coil.js'
-// Elements
 export { inch, microinch, standardAtmosphere, standardGravity } from './internal/constants.js'
 export {
   type ErrorCode,
