@@ -42,3 +42,34 @@ export {
   IsolationError,
   isIsolationError,
 } from './internal/errors.js'
+export { type BestCriterionOptions, bestCriterion } from './vibration/best-criterion.js'
+export { type CompareToCriterionOptions, compareToCriterion } from './vibration/compare-to-criterion.js'
+export { type ConvertSpectrumOptions, convertSpectrum } from './vibration/convert-spectrum.js'
+export { type CriterionOptions, criterion } from './vibration/criterion.js'
+export { type CustomCriterionOptions, customCriterion } from './vibration/custom-criterion.js'
+export { newHighNoiseModel, newLowNoiseModel } from './vibration/noise-models.js'
+export { type OneThirdOctaveBandsOptions, oneThirdOctaveBands } from './vibration/one-third-octave-bands.js'
+export { type RmsOptions, rms } from './vibration/rms.js'
+export type { SegmentOptions } from './vibration/segmentation.js'
+export { type SpectrumOptions, spectrum } from './vibration/spectrum.js'
+export { type TransferEstimateOptions, transferEstimate } from './vibration/transfer-estimate.js'
+export type {
+  Band,
+  BandRatio,
+  Bands,
+  BandsLiteral,
+  Criterion,
+  CriterionComparison,
+  CriterionEdition,
+  CriterionName,
+  Detrend,
+  Quantity,
+  Spectrum,
+  SpectrumEstimation,
+  SpectrumLiteral,
+  Support,
+  TransferEstimate,
+  VibrationCurve,
+  WindowName,
+} from './vibration/types.js'
+export { type WelchOptions, welch } from './vibration/welch.js'

@@ -1,0 +1,173 @@
+import { checkNumber, checkOneOf, checkOptional, fail, type Scope, within } from '../internal/check.js'
+import { fourierPlan, powerOfTwoFrom } from '../linear/fourier.js'
+import type { Detrend, WindowName } from './types.js'
+import { detrends, windowNames, windowValues } from './window-values.js'
+
+/** How a record is cut into segments, and how these are treated. */
+export interface SegmentOptions {
+  /** [Hz], above 0 */
+  readonly sampleRate: number
+  /** Samples per segment, any whole number from 2 to the length of the record; lines are sampleRate/segmentLength apart.
+   * @defaultValue the largest power of two in a quarter of the record, so that at least seven half-overlapping segments
+   * are averaged */
+  readonly segmentLength?: number
+  /** Overlap of neighbouring segments, a fraction of their length, from 0 to below 1. @defaultValue 0.5 */
+  readonly overlap?: number
+  /** Window, always periodic. @defaultValue `'hann'` */
+  readonly window?: WindowName
+  /** What is taken out of each segment first. @defaultValue `'mean'` */
+  readonly detrend?: Detrend
+}
+
+/** Names of the fields of {@link SegmentOptions}. */
+export const segmentKeys = ['sampleRate', 'segmentLength', 'overlap', 'window', 'detrend'] as const
+
+/** A record cut into segments: everything that is the same for each of them. */
+export interface Segmentation {
+  readonly length: number
+  readonly hop: number
+  readonly count: number
+  readonly detrend: Detrend
+  readonly weights: Float64Array
+  /** One-sided density of line k is this times |X_k|² of one segment; half of it where a line has no mirror image. */
+  readonly densityScale: number
+  /** [Hz], lines 0 to ⌊length/2⌋ */
+  readonly frequency: Float64Array
+  /** What the result says about itself. */
+  readonly summary: {
+    readonly segmentLength: number
+    readonly overlap: number
+    readonly window: WindowName
+    readonly detrend: Detrend
+    readonly averages: number
+    readonly effectiveAverages: number
+    readonly noiseBandwidth: number
+  }
+}
+
+/** Checks the options and lays out the segments of a record of `samples` samples. */
+export function segmentation(scope: Scope, key: string, samples: number, options: SegmentOptions): Segmentation {
+  const sampleRate = checkNumber(scope, 'sampleRate', options.sampleRate, { unit: 'Hz', above: 0, atMost: 1e50 })
+  const length = segmentLengthOf(scope, key, samples, options.segmentLength)
+  const fraction = checkOptional(scope, 'overlap', options.overlap, { atLeast: 0, below: 1 }, 0.5)
+  const window = options.window === undefined ? 'hann' : checkOneOf(scope, 'window', options.window, windowNames)
+  const detrend = options.detrend === undefined ? 'mean' : checkOneOf(scope, 'detrend', options.detrend, detrends)
+  // A fraction such as 2/3 must not lose a sample to rounding.
+  const shared = Math.min(length - 1, Math.floor(fraction * length + 1e-9))
+  const hop = length - shared
+  const averages = 1 + Math.floor((samples - length) / hop)
+  const weights = windowValues(window, length)
+  let sum = 0
+  let squares = 0
+  for (const weight of weights) {
+    sum += weight
+    squares += weight * weight
+  }
+  const noiseBandwidth = (sampleRate * squares) / (sum * sum)
+  const effectiveAverages = independentSegments(weights, hop, averages)
+  return {
+    length,
+    hop,
+    count: averages,
+    detrend,
+    weights,
+    densityScale: 2 / (sampleRate * squares),
+    frequency: Float64Array.from({ length: Math.floor(length / 2) + 1 }, (_, k) => (k * sampleRate) / length),
+    summary: {
+      segmentLength: length,
+      overlap: shared / length,
+      window,
+      detrend,
+      averages,
+      effectiveAverages,
+      noiseBandwidth,
+    },
+  }
+}
+
+/** Writes one segment, detrended and weighted, into every other place of `data`, from `offset` on (0 or 1). */
+export function loadSegment(
+  plan: Segmentation,
+  samples: Float64Array,
+  index: number,
+  data: Float64Array,
+  offset: 0 | 1,
+): void {
+  const { length, weights } = plan
+  const start = index * plan.hop
+  let mean = 0
+  let slope = 0
+  if (plan.detrend !== 'none') {
+    for (let i = 0; i < length; i++) mean += samples[start + i]
+    mean /= length
+  }
+  if (plan.detrend === 'linear') {
+    const middle = (length - 1) / 2
+    let moment = 0
+    for (let i = 0; i < length; i++) moment += (i - middle) * (samples[start + i] - mean)
+    slope = (12 * moment) / (length * (length * length - 1))
+    mean -= slope * middle
+  }
+  for (let i = 0; i < length; i++) data[2 * i + offset] = weights[i] * (samples[start + i] - mean - slope * i)
+}
+
+/** Clears every other place of `data`, for a segment without partner. */
+export function clearSegment(data: Float64Array, offset: 0 | 1): void {
+  for (let i = offset; i < data.length; i += 2) data[i] = 0
+}
+
+/** Turns squares, divided by `divisor`, into one-sided densities: lines at 0 Hz and at half the sample rate are not
+ * doubled. */
+export function scaleToDensity(plan: Segmentation, squares: Float64Array, divisor: number): void {
+  const scale = plan.densityScale / divisor
+  for (let k = 0; k < squares.length; k++) squares[k] *= k === 0 || 2 * k === plan.length ? scale / 2 : scale
+}
+
+/** Refuses a density that left the range of numbers. */
+export function checkDensity(scope: Scope, key: string, density: Float64Array): void {
+  if (density.every(Number.isFinite)) return
+  fail('out-of-range', within(scope, key), 'must be small enough for its squares to be numbers')
+}
+
+function segmentLengthOf(scope: Scope, key: string, samples: number, given: number | undefined): number {
+  if (given === undefined) {
+    if (samples >= 8) return powerOfTwoFrom(Math.floor(samples / 4) + 1) / 2
+    fail(
+      'out-of-range',
+      within(scope, key),
+      `must hold at least 8 samples unless segmentLength is given, got ${samples}`,
+    )
+  }
+  if (samples < 2) fail('out-of-range', within(scope, key), `must hold at least 2 samples, got ${samples}`)
+  return checkNumber(scope, 'segmentLength', given, { unit: 'samples', integer: true, atLeast: 2, atMost: samples })
+}
+
+/** Number of independent segments with the same variance of their average: K / (1 + 2 Σ (1 − m/K) ρ_m²), where ρ_m is
+ * the correlation of two windows m hops apart.
+ *
+ * @source P. D. Welch, IEEE Trans. Audio and Electroacoustics 15 (1967) 70-73
+ */
+function independentSegments(weights: Float64Array, hop: number, count: number): number {
+  if (count === 1 || hop >= weights.length) return count
+  const correlation = autocorrelation(weights)
+  let inflation = 1
+  for (let m = 1; m < count && m * hop < weights.length; m++) {
+    inflation += 2 * (1 - m / count) * (correlation[2 * m * hop] / correlation[0]) ** 2
+  }
+  return count / inflation
+}
+
+/** Σ w_i w_(i+lag) at the even places, by two transforms of at least twice the length. */
+function autocorrelation(weights: Float64Array): Float64Array {
+  const plan = fourierPlan(powerOfTwoFrom(2 * weights.length))
+  const data = new Float64Array(2 * plan.length)
+  const out = new Float64Array(2 * plan.length)
+  for (let i = 0; i < weights.length; i++) data[2 * i] = weights[i]
+  plan.transform(out, data)
+  for (let i = 0; i < data.length; i += 2) {
+    data[i] = out[i] * out[i] + out[i + 1] * out[i + 1]
+    data[i + 1] = 0
+  }
+  plan.transform(out, data)
+  return out
+}

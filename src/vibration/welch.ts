@@ -1,0 +1,121 @@
+import { checkOneOf, checkOptions, scopeOf } from '../internal/check.js'
+import { fourierPlan } from '../linear/fourier.js'
+import { checkQuantity, checkSamples } from './check.js'
+import {
+  checkDensity,
+  clearSegment,
+  loadSegment,
+  type Segmentation,
+  type SegmentOptions,
+  scaleToDensity,
+  segmentation,
+  segmentKeys,
+} from './segmentation.js'
+import type { Quantity, Spectrum } from './types.js'
+
+/** Options of {@link welch}. */
+export interface WelchOptions extends SegmentOptions {
+  /** Record in time [unit] */
+  readonly samples: readonly number[] | Float64Array
+  /** What was measured. @defaultValue `'unspecified'` */
+  readonly quantity?: Quantity
+  /** How the segments are averaged; the median, corrected for its bias, ignores rare disturbances.
+   * @defaultValue `'mean'` */
+  readonly average?: 'mean' | 'median'
+}
+
+/** One-sided power spectral density of a record, averaged over overlapping segments.
+ *
+ * Each segment is detrended, weighted with a periodic window w and transformed: S(f_k) = 2|X_k|² / (f_s Σw²), not doubled
+ * at 0 Hz and, for an even segment, at f_s/2. Segments start at 0, hop, 2·hop, …; samples after the last full segment are
+ * not used. The median is divided by its expected value for independent, Gaussian segments.
+ * @param options - see {@link WelchOptions}
+ * @returns density [unit²/Hz] on lines f_s/segmentLength apart, with the number of averages and the noise bandwidth
+ * @throws {@link IsolationError} `out-of-range` for a record shorter than its segment; `not-finite`; `invalid-option`
+ * @source P. D. Welch, IEEE Trans. Audio and Electroacoustics 15 (1967) 70-73; G. Heinzel, A. Rüdiger, R. Schilling,
+ * Spectrum and spectral density estimation by the discrete Fourier transform, 2002, section 9; median: B. Allen et al.,
+ * Physical Review D 85 (2012) 122006, appendix B
+ * @example
+ * import { rms, welch } from 'restmass'
+ * const samples = Array.from({ length: 1024 }, (_, n) => 3 * Math.sin((2 * Math.PI * 100 * n) / 1024))
+ * const density = welch({ samples, sampleRate: 1024, segmentLength: 512, quantity: 'velocity' })
+ * rms(density, { from: 90, to: 110 }) // 2.12132
+ */
+export function welch(options: WelchOptions): Spectrum {
+  const scope = scopeOf('welch')
+  checkOptions(scope, options, ['samples', 'quantity', 'average', ...segmentKeys])
+  const quantity = options.quantity === undefined ? 'unspecified' : checkQuantity(scope, options.quantity)
+  const average = options.average === undefined ? 'mean' : checkOneOf(scope, 'average', options.average, averages)
+  const samples = checkSamples(scope, 'samples', options.samples)
+  const plan = segmentation(scope, 'samples', samples.length, options)
+  const density = average === 'mean' ? meanDensity(plan, samples) : medianDensity(plan, samples)
+  checkDensity(scope, 'samples', density)
+  return { kind: 'Spectrum', quantity, frequency: plan.frequency, density, support: 'lines', ...plan.summary }
+}
+
+const averages = ['mean', 'median'] as const
+
+/** Two real segments a and b go through one complex transform Z of a + ib; |A_k|² + |B_k|² = (|Z_k|² + |Z_(L−k)|²)/2. */
+function meanDensity(plan: Segmentation, samples: Float64Array): Float64Array {
+  const sums = new Float64Array(plan.frequency.length)
+  forEachPair(plan, samples, (out) => {
+    const last = 2 * plan.length
+    sums[0] += out[0] * out[0] + out[1] * out[1]
+    for (let k = 1, i = 2, j = last - 2; k < sums.length; k++, i += 2, j -= 2) {
+      sums[k] += 0.5 * (out[i] * out[i] + out[i + 1] * out[i + 1] + out[j] * out[j] + out[j + 1] * out[j + 1])
+    }
+  })
+  scaleToDensity(plan, sums, plan.count)
+  return sums
+}
+
+function medianDensity(plan: Segmentation, samples: Float64Array): Float64Array {
+  const { count } = plan
+  const lines = plan.frequency.length
+  const all = new Float64Array(lines * count)
+  forEachPair(plan, samples, (out, first) => {
+    const paired = first + 1 < count
+    for (let k = 0; k < lines; k++) {
+      const i = 2 * k
+      const j = 2 * ((plan.length - k) % plan.length)
+      const real = out[i] + out[j]
+      const imaginary = out[i + 1] - out[j + 1]
+      all[k * count + first] = 0.25 * (real * real + imaginary * imaginary)
+      if (!paired) continue
+      const sine = out[i + 1] + out[j + 1]
+      const cosine = out[j] - out[i]
+      all[k * count + first + 1] = 0.25 * (sine * sine + cosine * cosine)
+    }
+  })
+  const medians = new Float64Array(lines)
+  for (let k = 0; k < lines; k++) {
+    const sorted = all.subarray(k * count, (k + 1) * count).sort()
+    medians[k] = 0.5 * (sorted[(count - 1) >> 1] + sorted[count >> 1])
+  }
+  scaleToDensity(plan, medians, medianBias(count))
+  return medians
+}
+
+/** Expected median of `count` independent powers whose mean is 1: 1 − 1/2 + 1/3 − … up to the largest odd term. */
+function medianBias(count: number): number {
+  let bias = 1
+  for (let even = 2; even < count; even += 2) bias += 1 / (even + 1) - 1 / even
+  return bias
+}
+
+function forEachPair(
+  plan: Segmentation,
+  samples: Float64Array,
+  take: (out: Float64Array, first: number) => void,
+): void {
+  const transform = fourierPlan(plan.length).transform
+  const data = new Float64Array(2 * plan.length)
+  const out = new Float64Array(2 * plan.length)
+  for (let first = 0; first < plan.count; first += 2) {
+    loadSegment(plan, samples, first, data, 0)
+    if (first + 1 < plan.count) loadSegment(plan, samples, first + 1, data, 1)
+    else clearSegment(data, 1)
+    transform(out, data)
+    take(out, first)
+  }
+}
