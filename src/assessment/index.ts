@@ -1,1 +1,6 @@
-export {}
+// Assessment: does it meet the tolerance, at what margin, what is the simplest.
+
+export { type Assessment, assess, type Site } from './assess.js'
+export { type ConceptComparison, type ConceptRow, compareConcepts } from './compare-concepts.js'
+export type { Effort } from './effort.js'
+export { type PredictPayloadOptions, predictPayload } from './predict-payload.js'

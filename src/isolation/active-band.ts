@@ -42,7 +42,14 @@ export function activeBand(model: IsolationModel, options: ActiveBandOptions): [
     return { re: (a.re * b.re + a.im * b.im) / size, im: (a.im * b.re - a.re * b.im) / size }
   }
   const places = [...active.scan.omega, ...still.scan.omega].sort((a, b) => a - b)
-  const response = { at: ratio, scan: refinedScan(scope, ratio, places.filter((omega, k) => omega > (places[k - 1] ?? 0))) }
+  const response = {
+    at: ratio,
+    scan: refinedScan(
+      scope,
+      ratio,
+      places.filter((omega, k) => omega > (places[k - 1] ?? 0)),
+    ),
+  }
   const level = (re: number, im: number) => Math.log(Math.hypot(re, im) * improvement)
   return intervalsWhere(response, level, (value) => value <= 0)
 }

@@ -1,5 +1,5 @@
-import { checkNumber, checkOptions, fail, type Scope, scopeOf, within } from '../internal/check.js'
 import type { Mount } from '../elements/types.js'
+import { checkNumber, checkOptions, fail, type Scope, scopeOf, within } from '../internal/check.js'
 import { checkPayload, type PayloadOptions } from './bodies.js'
 import { feedbackStorey } from './feedback-storey.js'
 import type { ActuatorOptions, SensorOptions } from './inertial-path.js'

@@ -22,7 +22,10 @@ import { checkModel } from './transmissibility.js'
 export function compliance(model: IsolationModel, frequencies: ArrayLike<number>): ComplexSeries {
   const { closed } = checkModel(scopeOf('compliance'), model)
   const ports = { input: 'payloadForce', output: 'payloadVelocity' }
-  const mobility = channel(frequencyResponse(closed, frequencies, { inputs: [ports.input], outputs: [ports.output] }), ports)
+  const mobility = channel(
+    frequencyResponse(closed, frequencies, { inputs: [ports.input], outputs: [ports.output] }),
+    ports,
+  )
   const re = new Float64Array(mobility.re.length)
   const im = new Float64Array(mobility.re.length)
   mobility.frequency.forEach((frequency, k) => {

@@ -2,7 +2,15 @@ import type { Scope } from '../internal/check.js'
 import type { Source, Wire } from '../systems/diagram.js'
 import type { StateSpace } from '../systems/types.js'
 import { checkPayload, massBlock, type PayloadOptions } from './bodies.js'
-import { type ActuatorOptions, actuatorBlock, delayed, type Fragment, negative, type SensorOptions, sensorBlock } from './inertial-path.js'
+import {
+  type ActuatorOptions,
+  actuatorBlock,
+  delayed,
+  type Fragment,
+  negative,
+  type SensorOptions,
+  sensorBlock,
+} from './inertial-path.js'
 import type { ModelLimit, Storey } from './model.js'
 import { integralInput, velocityController, withRate } from './rate.js'
 import { type SuspensionOptions, suspension } from './suspension.js'
@@ -41,7 +49,11 @@ export function feedbackStorey(
   const weight = mass + design.above
   const springs = suspension(scope, options, weight, ['payload.velocity', '-floorVelocity'])
   const feedback = feedbackPath(at, path, design.gains(springs.stiffness))
-  const forces: Source[] = ['actuator.force', 'actuatorNoise', ...(design.feedforward ? [design.feedforward.source] : [])]
+  const forces: Source[] = [
+    'actuator.force',
+    'actuatorNoise',
+    ...(design.feedforward ? [design.feedforward.source] : []),
+  ]
   return {
     concept: design.concept,
     diagram: {

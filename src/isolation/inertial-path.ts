@@ -1,10 +1,9 @@
-import { checkNumber, checkOptional, checkOptions, fail, type Scope, show, within } from '../internal/check.js'
-import type { Actuator } from '../elements/types.js'
-import { idealActuator } from '../elements/ideal-actuator.js'
 import { geophone } from '../elements/geophone.js'
-import type { Sensor } from '../elements/types.js'
-import type { Source, Wire } from '../systems/diagram.js'
+import { idealActuator } from '../elements/ideal-actuator.js'
+import type { Actuator, Sensor } from '../elements/types.js'
+import { checkNumber, checkOptional, checkOptions, fail, type Scope, show, within } from '../internal/check.js'
 import { delay } from '../systems/delay.js'
+import type { Source, Wire } from '../systems/diagram.js'
 import { gain } from '../systems/gain.js'
 import type { StateSpace } from '../systems/types.js'
 import { singleChannel } from './single-channel.js'
@@ -34,18 +33,33 @@ export function sensorBlock(scope: Scope, sensor: SensorOptions | undefined): Ch
   }
   const record = isRecordOf<Sensor>(sensor, 'Sensor') ? sensor : geophoneOf(at, sensor)
   if (record.measures !== 'velocity') {
-    fail('unsupported', within(at, 'measures'), `must be 'velocity' here, got ${show(record.measures)}; another sensor needs its own controller`)
+    fail(
+      'unsupported',
+      within(at, 'measures'),
+      `must be 'velocity' here, got ${show(record.measures)}; another sensor needs its own controller`,
+    )
   }
-  return { block: singleChannel(within(at, 'dynamics'), record.dynamics, 'velocity', 'signal', 'inertialSensor'), noise: record.noise }
+  return {
+    block: singleChannel(within(at, 'dynamics'), record.dynamics, 'velocity', 'signal', 'inertialSensor'),
+    noise: record.noise,
+  }
 }
 
 /** The actuator as a block `command` → `output`; absent means exact. */
-export function actuatorBlock(scope: Scope, actuator: ActuatorOptions | undefined, output: string): { block: StateSpace; record: Actuator } {
+export function actuatorBlock(
+  scope: Scope,
+  actuator: ActuatorOptions | undefined,
+  output: string,
+): { block: StateSpace; record: Actuator } {
   const at = within(scope, 'actuator')
   if (actuator !== undefined && !isRecordOf<Actuator>(actuator, 'Actuator')) checkOptions(at, actuator, ['bandwidth'])
   const record = isRecordOf<Actuator>(actuator, 'Actuator')
     ? actuator
-    : idealActuator(actuator === undefined ? {} : { bandwidth: checkNumber(at, 'bandwidth', actuator.bandwidth, { unit: 'Hz', above: 0 }) })
+    : idealActuator(
+        actuator === undefined
+          ? {}
+          : { bandwidth: checkNumber(at, 'bandwidth', actuator.bandwidth, { unit: 'Hz', above: 0 }) },
+      )
   return { block: singleChannel(within(at, 'dynamics'), record.dynamics, 'command', output, 'actuator'), record }
 }
 
@@ -65,7 +79,10 @@ export function negative(source: Source): Source {
   return source.startsWith('-') ? source.slice(1) : `-${source}`
 }
 
-function geophoneOf(scope: Scope, sensor: { readonly naturalFrequency: number; readonly dampingRatio: number }): Sensor {
+function geophoneOf(
+  scope: Scope,
+  sensor: { readonly naturalFrequency: number; readonly dampingRatio: number },
+): Sensor {
   checkOptions(scope, sensor, ['naturalFrequency', 'dampingRatio'])
   return geophone({
     naturalFrequency: checkNumber(scope, 'naturalFrequency', sensor.naturalFrequency, { unit: 'Hz', above: 0 }),

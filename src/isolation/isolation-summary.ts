@@ -74,7 +74,8 @@ function maxima({ at, scan }: Response): Resonance[] {
     if (!(size[k] >= size[k - 1] && size[k] > size[k + 1])) continue
     const { x, value } = localMinimum(minus, scan.omega[k - 1], scan.omega[k + 1])
     // Rounding ripples on the flat part near 0 Hz are no resonances.
-    if (-value > Math.min(size[k - 1], size[k + 1]) * (1 + 1e-9)) found.push({ frequency: x / (2 * Math.PI), amplification: -value })
+    if (-value > Math.min(size[k - 1], size[k + 1]) * (1 + 1e-9))
+      found.push({ frequency: x / (2 * Math.PI), amplification: -value })
   }
   return found
 }
@@ -96,7 +97,9 @@ export function intervalsWhere(
   const intervals: [number, number][] = []
   for (let k = 1; k < edges.length; k++) {
     const inside = omega.findIndex((value) => value > edges[k - 1] && value < edges[k])
-    const middle = response.at(edges[k] === Number.POSITIVE_INFINITY ? 2 * omega[omega.length - 1] : (edges[k - 1] + edges[k]) / 2)
+    const middle = response.at(
+      edges[k] === Number.POSITIVE_INFINITY ? 2 * omega[omega.length - 1] : (edges[k - 1] + edges[k]) / 2,
+    )
     const value = inside >= 0 ? g(re[inside], im[inside]) : middle === null ? Number.NaN : g(middle.re, middle.im)
     if (!holds(value)) continue
     const [from, to] = [edges[k - 1] / (2 * Math.PI), edges[k] / (2 * Math.PI)]

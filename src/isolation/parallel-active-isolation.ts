@@ -1,5 +1,5 @@
-import { checkNumber, checkOptional, checkOptions, type Scope, scopeOf, within } from '../internal/check.js'
 import type { Mount } from '../elements/types.js'
+import { checkNumber, checkOptional, checkOptions, type Scope, scopeOf, within } from '../internal/check.js'
 import { gain } from '../systems/gain.js'
 import type { PayloadOptions } from './bodies.js'
 import { type FeedbackDesign, feedbackStorey, forceLimit } from './feedback-storey.js'

@@ -1,5 +1,5 @@
-import { checkOptions, type Scope, scopeOf } from '../internal/check.js'
 import type { Mount } from '../elements/types.js'
+import { checkOptions, type Scope, scopeOf } from '../internal/check.js'
 import { checkPayload, massBlock, type PayloadOptions } from './bodies.js'
 import { closeStorey, type IsolationModel, type Storey } from './model.js'
 import { type SuspensionOptions, suspension } from './suspension.js'

@@ -1,5 +1,5 @@
-import { checkOptions, fail, type Scope, scopeOf, within } from '../internal/check.js'
 import type { AirSpring } from '../elements/types.js'
+import { checkOptions, fail, type Scope, scopeOf, within } from '../internal/check.js'
 import type { PayloadOptions } from './bodies.js'
 import { closeStorey, type IsolationModel, type Storey } from './model.js'
 import { suspendedStorey } from './passive-isolation.js'

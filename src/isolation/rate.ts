@@ -48,5 +48,7 @@ export function integralInput(actuator: StateSpace): StateSpace {
 
 function product(a: Matrix, b: Matrix): number[][] {
   const columns = b[0]?.length ?? 0
-  return a.map((row) => Array.from({ length: columns }, (_, j) => row.reduce((sum, value, k) => sum + value * b[k][j], 0)))
+  return a.map((row) =>
+    Array.from({ length: columns }, (_, j) => row.reduce((sum, value, k) => sum + value * b[k][j], 0)),
+  )
 }

@@ -1,6 +1,15 @@
-import { checkNumber, checkOneOf, checkOptional, checkOptions, fail, type Scope, scopeOf, show, within } from '../internal/check.js'
-import type { Actuator } from '../elements/types.js'
-import type { Mount } from '../elements/types.js'
+import type { Actuator, Mount } from '../elements/types.js'
+import {
+  checkNumber,
+  checkOneOf,
+  checkOptional,
+  checkOptions,
+  fail,
+  type Scope,
+  scopeOf,
+  show,
+  within,
+} from '../internal/check.js'
 import { angularFrequency } from '../systems/frequency-response.js'
 import type { StateSpace } from '../systems/types.js'
 import { checkPayload, massBlock, type PayloadOptions } from './bodies.js'
@@ -86,7 +95,14 @@ export function seriesActiveStorey(scope: Scope, options: SeriesActiveIsolationO
   checkOptions(scope, options, ['payload', 'mount', 'count', 'activeStage'])
   const payloadMass = checkPayload(scope, options.payload)
   const at = within(scope, 'activeStage')
-  const stage = checkOptions(at, options.activeStage, ['mass', 'actuator', 'sensor', 'sensorLocation', 'controller', 'delay'])
+  const stage = checkOptions(at, options.activeStage, [
+    'mass',
+    'actuator',
+    'sensor',
+    'sensorLocation',
+    'controller',
+    'delay',
+  ])
   const stageMass = checkNumber(at, 'mass', stage.mass, { unit: 'kg', above: 0 })
   const location = checkOneOf(at, 'sensorLocation', stage.sensorLocation, ['activeStage', 'floor'])
   const { spring, dynamics, stroke, noise } = checkActuator(at, stage.actuator)

@@ -1,5 +1,5 @@
-import { embed } from '../systems/embed.js'
 import type { Diagram, Source, Wire } from '../systems/diagram.js'
+import { embed } from '../systems/embed.js'
 import { negative } from './inertial-path.js'
 import type { ModelLoop, Storey } from './model.js'
 
@@ -21,16 +21,18 @@ export function stack(lower: Storey, upper: Storey): Storey {
 function stackedDiagram(below: Diagram, aloft: Diagram): Diagram {
   const lower = embed(below, { prefix: 'lower_' })
   const upper = embed(aloft, { prefix: 'upper_' })
-  const reaction = listed(upper.outputs.upper_floorForce)
   const sources: Record<string, readonly Source[]> = {
     lower_floorVelocity: ['floorVelocity'],
-    lower_payloadForce: ['lower_payloadForce', ...reaction],
     upper_floorVelocity: listed(lower.outputs.lower_payloadVelocity),
   }
   for (const input of aloft.inputs) if (input !== 'floorVelocity') sources[`upper_${input}`] = [input]
+  sources.lower_payloadForce = ['lower_payloadForce', ...listed(substitute(upper.outputs.upper_floorForce, sources))]
   const rewire = (wires: Readonly<Record<string, Wire>>) => mapped(wires, (wire) => substitute(wire, sources))
   const upperOutputs = Object.entries(upper.outputs).filter(([name]) => name !== 'upper_floorForce')
-  const lowerOutputs = Object.entries(lower.outputs).map(([name, wire]) => [name === 'lower_floorForce' ? 'floorForce' : name, wire])
+  const lowerOutputs = Object.entries(lower.outputs).map(([name, wire]) => [
+    name === 'lower_floorForce' ? 'floorForce' : name,
+    wire,
+  ])
   return {
     blocks: { ...upper.blocks, ...lower.blocks },
     inputs: [...aloft.inputs, ...lower.inputs.filter((input) => input !== 'lower_floorVelocity')],

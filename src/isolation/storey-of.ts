@@ -24,7 +24,14 @@ export interface StackedIsolationOptions {
   readonly upper: IsolationOptions
 }
 
-const concepts: readonly Concept[] = ['passive', 'pneumatic', 'activelyDamped', 'parallelActive', 'seriesActive', 'stacked']
+const concepts: readonly Concept[] = [
+  'passive',
+  'pneumatic',
+  'activelyDamped',
+  'parallelActive',
+  'seriesActive',
+  'stacked',
+]
 
 /** The storey of any concept, carrying `above` kilograms on its payload. */
 export function storeyOf(scope: Scope, options: IsolationOptions, above: number): Storey {

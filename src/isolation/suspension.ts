@@ -1,9 +1,9 @@
+import { checkAirSpring, checkMount } from '../elements/check-mount.js'
+import type { AirSpring, Mount } from '../elements/types.js'
 import { checkNumber, checkOptional, checkOptions, fail, type Scope, show, within } from '../internal/check.js'
 import { standardGravity } from '../internal/constants.js'
-import type { AirSpring, Mount } from '../elements/types.js'
-import { checkAirSpring, checkMount } from '../elements/check-mount.js'
-import type { Source, Wire } from '../systems/diagram.js'
 import { delay } from '../systems/delay.js'
+import type { Source, Wire } from '../systems/diagram.js'
 import { gain } from '../systems/gain.js'
 import type { StateSpace } from '../systems/types.js'
 import type { ModelLimit, ModelLoop } from './model.js'
@@ -41,7 +41,12 @@ export interface Suspension {
 }
 
 /** Mounts between two bodies whose velocities are given, carrying `weight` kilograms. */
-export function suspension(scope: Scope, options: SuspensionOptions, weight: number, motion: readonly Source[]): Suspension {
+export function suspension(
+  scope: Scope,
+  options: SuspensionOptions,
+  weight: number,
+  motion: readonly Source[],
+): Suspension {
   const count = checkOptional(scope, 'count', options.count, { above: 0, atMost: 1e6 }, 1)
   const mount = checkMount(within(scope, 'mount'), options.mount)
   const stiffness = count * mount.stiffness
@@ -105,7 +110,7 @@ function levelled(
     wires,
     tension: ['mount.tension', 'gas.tension'],
     loops: [{ name: 'levelling', port: 'valve.velocity' }],
-    limits: deadBand > 0 ? [{ name: 'levellingDeadBand', output: 'stretch', value: deadBand, unit: 'm' }] : [],
+    limits: deadBand > 0 ? [{ name: 'levellingDeadBand', output: null, value: deadBand, unit: 'm' }] : [],
     stiffness,
   }
 }

@@ -25,7 +25,12 @@ export function transmissibility(model: IsolationModel, frequencies: ArrayLike<n
 
 /** Checks that a value is a model with its closed system. */
 export function checkModel(scope: Scope, model: IsolationModel): IsolationModel {
-  if (typeof model !== 'object' || model === null || model.kind !== 'IsolationModel' || model.closed?.kind !== 'StateSpace') {
+  if (
+    typeof model !== 'object' ||
+    model === null ||
+    model.kind !== 'IsolationModel' ||
+    model.closed?.kind !== 'StateSpace'
+  ) {
     fail('invalid-option', scope, `needs an IsolationModel, got ${show(model)}`)
   }
   return model

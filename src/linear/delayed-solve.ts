@@ -26,7 +26,12 @@ export function delayedSolve(system: DelayedSystem, re: number, im: number): Com
 
 /** Solution of [s I − A, −B; −C, e^(sτ) − D] X = R over states and delayed signals, from one dense factorisation and one
  * refinement; null where the matrix is singular to working precision. */
-export function delayedSystemSolve(system: DelayedSystem, re: number, im: number, rhs: ComplexDense): ComplexDense | null {
+export function delayedSystemSolve(
+  system: DelayedSystem,
+  re: number,
+  im: number,
+  rhs: ComplexDense,
+): ComplexDense | null {
   return refinedSolve(delayedMatrix(system, re, im), rhs)
 }
 

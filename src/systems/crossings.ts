@@ -46,4 +46,3 @@ function hiddenExtremum(at: (omega: number) => number, omega: number[], values: 
   const { x, value } = localMinimum((place) => sign * at(place), omega[k - 1], omega[k + 1])
   return value < 0 ? { x, value: sign * value } : null
 }
-

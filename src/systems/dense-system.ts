@@ -1,5 +1,5 @@
-import { type Dense, denseFrom, zeros } from '../linear/dense.js'
 import type { DelayedSystem } from '../linear/delayed-solve.js'
+import { type Dense, denseFrom, zeros } from '../linear/dense.js'
 import type { StateSpace } from './types.js'
 
 /** The flat form of a system, for the requested channels only; delay channels stand behind the external ones. */

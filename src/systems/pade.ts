@@ -29,7 +29,10 @@ export interface PadeOptions {
  * import { delay, pade, poles } from 'restmass'
  * poles(pade(delay({ seconds: 2 }), { order: 1 }))[0].re // -1
  */
-export function pade<I extends string, O extends string>(system: StateSpace<I, O>, options: PadeOptions): StateSpace<I, O> {
+export function pade<I extends string, O extends string>(
+  system: StateSpace<I, O>,
+  options: PadeOptions,
+): StateSpace<I, O> {
   const scope = scopeOf('pade')
   checkOptions(scope, options, ['order'])
   const order = checkNumber(scope, 'order', options.order, { integer: true, atLeast: 1, atMost: 20 })
@@ -86,7 +89,15 @@ function allPass(roots: readonly { re: number; im: number }[], seconds: number):
     }
     const omega = (2 * Math.hypot(re, im)) / seconds
     const side = 2 * Math.sqrt(alpha)
-    return stateSpace({ A: [[0, omega], [-omega, -2 * alpha]], B: [[0], [side]], C: [[0, -side]], D: [[1]] })
+    return stateSpace({
+      A: [
+        [0, omega],
+        [-omega, -2 * alpha],
+      ],
+      B: [[0], [side]],
+      C: [[0, -side]],
+      D: [[1]],
+    })
   })
   return sections.length === 1 ? sections[0] : series(...sections)
 }

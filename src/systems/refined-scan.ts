@@ -16,18 +16,16 @@ const largestCount = 400_000
 
 /** Samples f on the seeds and between them until, from sample to sample, neither f nor 1 + f turns by more than 22.5° nor
  * changes its modulus by more than a factor 1.65. Seeds at which f has a pole (null) are left out. */
-export function refinedScan(
-  scope: Scope,
-  f: ComplexFunction,
-  seeds: number[],
-): Scan {
+export function refinedScan(scope: Scope, f: ComplexFunction, seeds: number[]): Scan {
   const scan: Scan = { omega: [], re: [], im: [] }
   const push = (omega: number, value: { re: number; im: number }) => {
+    if (repeats(scan, omega, value)) return
     scan.omega.push(omega)
     scan.re.push(value.re)
     scan.im.push(value.im)
-    if (scan.omega.length > largestCount)
+    if (scan.omega.length > largestCount) {
       fail('no-convergence', scope, `needs more than ${largestCount} samples of the loop`)
+    }
   }
   let left: { omega: number; re: number; im: number } | null = null
   for (const omega of seeds) {
@@ -41,18 +39,20 @@ export function refinedScan(
   return scan
 }
 
+/** Whether a sample says the same as the one before; two so close would only show rounding as a turn of the curve. */
+function repeats({ omega, re, im }: Scan, place: number, value: { re: number; im: number }): boolean {
+  const last = omega.length - 1
+  if (last < 0 || place - omega[last] > 1e-6 * place) return false
+  return Math.hypot(value.re - re[last], value.im - im[last]) <= 1e-5 * Math.hypot(value.re, value.im)
+}
+
 interface Point {
   readonly omega: number
   readonly re: number
   readonly im: number
 }
 
-function fillBetween(
-  f: ComplexFunction,
-  from: Point,
-  to: Point,
-  push: (omega: number, value: Point) => void,
-): void {
+function fillBetween(f: ComplexFunction, from: Point, to: Point, push: (omega: number, value: Point) => void): void {
   const pending: Point[] = [to]
   let left = from
   while (pending.length > 0) {

@@ -25,7 +25,8 @@ export function slopeAtZero(system: StateSpace, channel: { readonly input: strin
     weighted.re[k] = k < n ? value : value * seconds[k - n]
   })
   const second = first === null ? null : delayedSystemSolve(dense, 0, 0, weighted)
-  if (second === null) fail('singular', scopeOf('compliance'), `the channel ${channel.input} to ${channel.output} has a pole at 0 Hz`)
+  if (second === null)
+    fail('singular', scopeOf('compliance'), `the channel ${channel.input} to ${channel.output} has a pole at 0 Hz`)
   let slope = 0
   second.re.forEach((value, k) => {
     slope -= value * (k < n ? dense.C.data[k] : dense.D.data[1 + k - n])

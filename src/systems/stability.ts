@@ -86,7 +86,7 @@ function zerosRightOf(
   if (Math.abs(count - Math.round(count)) > 0.1 || count < -0.5) {
     fail('no-convergence', scope, `could not count the unstable poles (found ${count.toFixed(2)})`)
   }
-  return Math.round(count)
+  return Math.max(0, Math.round(count))
 }
 
 /** What is left to turn from the last sample to infinity, where the function tends to 1. */

@@ -21,7 +21,10 @@ export interface SystemSeeds {
 export function systemSeeds(scope: Scope, system: DelayedSystem, influence: number): SystemSeeds {
   const open = rootsOf(scope, system.A)
   const closed = rootsOf(scope, undelayedStateMatrix(system))
-  const fastest = Math.max(...[open, closed].flatMap(({ re, im }) => Array.from(re, (x, k) => Math.hypot(x, im[k]))), 1e-3)
+  const fastest = Math.max(
+    ...[open, closed].flatMap(({ re, im }) => Array.from(re, (x, k) => Math.hypot(x, im[k]))),
+    1e-3,
+  )
   const places = landmarkFrequencies([open, closed], 1e3, 12)
   if (system.seconds.length === 0) return { open, fastest, seeds: places }
   const gain = delayGain(system)
@@ -60,4 +63,3 @@ function rootsOf(scope: Scope, A: Dense): Eigenvalues {
   if (roots === null) fail('no-convergence', scope, 'could not find the eigenvalues of the state matrix')
   return roots
 }
-

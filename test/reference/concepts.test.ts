@@ -1,8 +1,15 @@
 import { readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
 import { airSpring } from '../../src/elements/index.js'
-import { compliance, isolation, type IsolationModel, type IsolationOptions, loopMargins, transmissibility } from '../../src/isolation/index.js'
-import { channel, type ComplexSeries, frequencyResponse, openLoop, stability } from '../../src/systems/index.js'
+import {
+  compliance,
+  type IsolationModel,
+  type IsolationOptions,
+  isolation,
+  loopMargins,
+  transmissibility,
+} from '../../src/isolation/index.js'
+import { type ComplexSeries, channel, frequencyResponse, openLoop, stability } from '../../src/systems/index.js'
 
 // Source of every expected value: test/reference/data/concepts.json, computed with 40 digits from the force balances.
 type Complex = readonly [number, number]
@@ -15,7 +22,9 @@ interface Case {
   margins?: { unstablePoles: number; modulusMargin: number; gainCrossovers: Complex[]; phaseCrossovers: Complex[] }
   unstablePoles?: number
 }
-const { cases } = JSON.parse(readFileSync(new URL('./data/concepts.json', import.meta.url), 'utf8')) as { cases: Case[] }
+const { cases } = JSON.parse(readFileSync(new URL('./data/concepts.json', import.meta.url), 'utf8')) as {
+  cases: Case[]
+}
 
 // 1e-9 of the modulus: five digits less than the data carry, as the contract promises for every concept.
 const relative = 1e-9
@@ -25,27 +34,44 @@ describe.each(cases)('$id', (one) => {
   it('has the transmissibility of the force balance', () => {
     expectSeries(transmissibility(model, one.frequencies), one.expected.T)
   })
-  it.runIf(one.expected.compliance)('has the compliance of the force balance', () => {
-    expectSeries(compliance(model, one.frequencies), one.expected.compliance)
-  })
-  it.runIf(one.expected.L)('has the loop of the force balance', () => {
-    const loop = openLoop(model.diagram, model.loops[0].port)
-    expectSeries(channel(frequencyResponse(loop, one.frequencies), { input: 'injected', output: 'returned' }), one.expected.L)
-  })
-  it.runIf(one.expected.reactionCompliance)('leaves the stated part of a reaction force', () => {
-    const reaction = overS(mobility(model, one.frequencies, 'reactionForce'))
-    expectSeries(reaction, one.expected.reactionCompliance)
-    const force = mobility(model, one.frequencies, 'payloadForce')
-    expectSeries(quotient(mobility(model, one.frequencies, 'reactionForce'), force), one.expected.reactionResidual)
-  })
-  it.runIf(one.margins)('has every crossover and the modulus margin', () => {
-    const expected = one.margins as NonNullable<Case['margins']>
-    const found = loopMargins(model)[0].margins
-    expect(found.closedLoop).toBe(expected.unstablePoles === 0 ? 'stable' : 'unstable')
-    expect(found.modulusMargin).toBeCloseTo(expected.modulusMargin, 6)
-    expectPairs(found.gainCrossovers.map((c) => [c.frequency, c.phaseMarginDegrees]), expected.gainCrossovers)
-    expectPairs(found.phaseCrossovers.map((c) => [c.frequency, c.gainMargin]), expected.phaseCrossovers)
-  })
+  if (one.expected.compliance) {
+    it('has the compliance of the force balance', () => {
+      expectSeries(compliance(model, one.frequencies), one.expected.compliance)
+    })
+  }
+  if (one.expected.L) {
+    it('has the loop of the force balance', () => {
+      const loop = openLoop(model.diagram, model.loops[0].port)
+      expectSeries(
+        channel(frequencyResponse(loop, one.frequencies), { input: 'injected', output: 'returned' }),
+        one.expected.L,
+      )
+    })
+  }
+  if (one.expected.reactionCompliance) {
+    it('leaves the stated part of a reaction force', () => {
+      const reaction = overS(mobility(model, one.frequencies, 'reactionForce'))
+      expectSeries(reaction, one.expected.reactionCompliance)
+      const force = mobility(model, one.frequencies, 'payloadForce')
+      expectSeries(quotient(mobility(model, one.frequencies, 'reactionForce'), force), one.expected.reactionResidual)
+    })
+  }
+  if (one.margins) {
+    it('has every crossover and the modulus margin', () => {
+      const expected = one.margins as NonNullable<Case['margins']>
+      const found = loopMargins(model)[0].margins
+      expect(found.closedLoop).toBe(expected.unstablePoles === 0 ? 'stable' : 'unstable')
+      expect(found.modulusMargin).toBeCloseTo(expected.modulusMargin, 6)
+      expectPairs(
+        found.gainCrossovers.map((c) => [c.frequency, c.phaseMarginDegrees]),
+        expected.gainCrossovers,
+      )
+      expectPairs(
+        found.phaseCrossovers.map((c) => [c.frequency, c.gainMargin]),
+        expected.phaseCrossovers,
+      )
+    })
+  }
   it('is stable or not as stated', () => {
     const unstable = one.margins?.unstablePoles ?? one.unstablePoles ?? 0
     const verdict = stability(model.closed)
@@ -57,11 +83,16 @@ describe.each(cases)('$id', (one) => {
 /** The options of a case with its air springs made from theirs. */
 function modelOf({ concept, options }: Case): IsolationModel {
   const text = JSON.stringify({ ...options, concept })
-  return isolation(JSON.parse(text, (_, value) => (value?.airSpring ? airSpring(value.airSpring) : value)) as IsolationOptions)
+  return isolation(
+    JSON.parse(text, (_, value) => (value?.airSpring ? airSpring(value.airSpring) : value)) as IsolationOptions,
+  )
 }
 
 function mobility(model: IsolationModel, frequencies: number[], input: string): ComplexSeries {
-  return channel(frequencyResponse(model.closed, frequencies, { inputs: [input] }), { input, output: 'payloadVelocity' })
+  return channel(frequencyResponse(model.closed, frequencies, { inputs: [input] }), {
+    input,
+    output: 'payloadVelocity',
+  })
 }
 
 function overS({ frequency, re, im }: ComplexSeries): ComplexSeries {

@@ -1,0 +1,95 @@
+import { fail, type Scope } from '../internal/check.js'
+import { responseKernel } from '../linear/response-kernel.js'
+import { denseSystem } from '../systems/dense-system.js'
+import { angularFrequency } from '../systems/frequency-response.js'
+import { scannedResponse } from '../systems/scanned-response.js'
+import type { StateSpace } from '../systems/types.js'
+import type { Spectrum } from '../vibration/index.js'
+import { densityFunction } from './density-function.js'
+
+/** An input of a closed system and the one-sided density that drives it, in the unit of that input. */
+export interface Drive {
+  readonly input: string
+  readonly spectrum: Spectrum
+}
+
+/** Density of an output as points: exact at each, dense enough that log-log lines between them hold to about 1e-4. */
+export interface PredictedDensity {
+  readonly frequency: Float64Array
+  readonly density: Float64Array
+}
+
+const interpolationError = 1e-4
+const deepest = 40
+
+/** One-sided density of an output under independent drives, Σ |G|² S, over the range that all drives cover.
+ *
+ * The grid holds every corner of the drives and every feature of the responses, and is halved between them until a
+ * log-log line predicts the value halfway.
+ */
+export function predictedDensity(
+  scope: Scope,
+  closed: StateSpace,
+  output: string,
+  drives: readonly Drive[],
+): PredictedDensity {
+  const channels = drives.map((drive) => responseOf(closed, drive.input, output))
+  const densities = drives.map(({ spectrum }) => densityFunction(spectrum))
+  const from = Math.max(...densities.map((density) => density.from))
+  const to = Math.min(...densities.map((density) => density.to))
+  if (!(from < to)) fail('out-of-range', scope, 'has spectra whose frequency ranges do not overlap')
+  const total = (frequency: number): number => {
+    let sum = 0
+    for (let k = 0; k < channels.length; k++) sum += channels[k](frequency) * densities[k].at(frequency)
+    return sum
+  }
+  const corners = densities.flatMap((density) => density.corners)
+  const features = drives.flatMap(({ input }) =>
+    scannedResponse(scope, closed, input, output).scan.omega.map((omega) => omega / (2 * Math.PI)),
+  )
+  const grid = [from, ...corners, ...features, to]
+    .filter((frequency) => frequency >= from && frequency <= to)
+    .sort((a, b) => a - b)
+  const frequency: number[] = []
+  const density: number[] = []
+  for (const place of grid) {
+    const previous = frequency[frequency.length - 1]
+    if (previous !== undefined && !(place > previous)) continue
+    const value = total(place)
+    if (previous !== undefined)
+      fillBetween(total, previous, density[density.length - 1], place, value, frequency, density, 0)
+    frequency.push(place)
+    density.push(value)
+  }
+  return { frequency: Float64Array.from(frequency), density: Float64Array.from(density) }
+}
+
+/** |G|² of one channel as a function of frequency [Hz]. */
+function responseOf(closed: StateSpace, input: string, output: string): (frequency: number) => number {
+  const kernel = responseKernel(denseSystem(closed, [closed.inputs.indexOf(input)], [closed.outputs.indexOf(output)]))
+  return (frequency) => {
+    const value = kernel.at(0, angularFrequency(frequency))
+    return value === null ? Number.POSITIVE_INFINITY : value.re[0] * value.re[0] + value.im[0] * value.im[0]
+  }
+}
+
+function fillBetween(
+  f: (frequency: number) => number,
+  a: number,
+  fa: number,
+  b: number,
+  fb: number,
+  frequency: number[],
+  density: number[],
+  depth: number,
+): void {
+  const middle = Math.sqrt(a * b)
+  if (depth >= deepest || !(middle > a * (1 + 1e-9) && middle < b * (1 - 1e-9))) return
+  const value = f(middle)
+  if (!(fa > 0 && fb > 0 && value > 0)) return
+  if (Math.abs(Math.log((value / fa) * (value / fb))) <= 2 * interpolationError) return
+  fillBetween(f, a, fa, middle, value, frequency, density, depth + 1)
+  frequency.push(middle)
+  density.push(value)
+  fillBetween(f, middle, value, b, fb, frequency, density, depth + 1)
+}
