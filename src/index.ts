@@ -42,6 +42,47 @@ export {
   IsolationError,
   isIsolationError,
 } from './internal/errors.js'
+// Systems
+export { type BandPassOptions, bandPass } from './systems/band-pass.js'
+export { type ChannelOptions, channel } from './systems/channel.js'
+export { connect } from './systems/connect.js'
+export { type DelayOptions, delay } from './systems/delay.js'
+export { type Blocks, type Diagram, diagram, type Source, type TypedDiagram, type Wire } from './systems/diagram.js'
+export { type EmbedOptions, embed } from './systems/embed.js'
+export { type FrequencyResponseOptions, frequencyResponse } from './systems/frequency-response.js'
+export { type GainOptions, gain } from './systems/gain.js'
+export { type HighPassOptions, highPass } from './systems/high-pass.js'
+export { type IntegratorOptions, integrator } from './systems/integrator.js'
+export { type LeadLagOptions, leadLag } from './systems/lead-lag.js'
+export { type LogFrequenciesOptions, logFrequencies } from './systems/log-frequencies.js'
+export { type LowPassOptions, lowPass } from './systems/low-pass.js'
+export { margins } from './systems/margins.js'
+export { type NotchOptions, notch } from './systems/notch.js'
+export { openLoop } from './systems/open-loop.js'
+export { type PadeOptions, pade } from './systems/pade.js'
+export { parallel } from './systems/parallel.js'
+export { poles } from './systems/poles.js'
+export type { InputPort, NamedSource, OutputPort, PrefixedBlocks, PrefixedDiagram } from './systems/port-names.js'
+export { replaceBlock } from './systems/replace-block.js'
+export { type InputName, type LastOf, type OutputName, series } from './systems/series.js'
+export { decibels, magnitude, phaseDegrees } from './systems/series-values.js'
+export { stability } from './systems/stability.js'
+export { type StateSpaceOptions, stateSpace } from './systems/state-space.js'
+export { type TransferFunctionOptions, transferFunction } from './systems/transfer-function.js'
+export type {
+  BlockRole,
+  ComplexSeries,
+  FrequencyResponse,
+  GainCrossover,
+  InternalDelays,
+  Margins,
+  Matrix,
+  PhaseCrossover,
+  Pole,
+  Stability,
+  StabilityVerdict,
+  StateSpace,
+} from './systems/types.js'
 export { type BestCriterionOptions, bestCriterion } from './vibration/best-criterion.js'
 export { type CompareToCriterionOptions, compareToCriterion } from './vibration/compare-to-criterion.js'
 export { type ConvertSpectrumOptions, convertSpectrum } from './vibration/convert-spectrum.js'
