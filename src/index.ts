@@ -1,5 +1,9 @@
-// The public face: named re-exports only, grouped by floor.
+// The public face: named re-exports only. Written by `npm run face` from the faces of the floors.
 
+export { type Assessment, assess, type Site } from './assessment/assess.js'
+export { type ConceptComparison, type ConceptRow, compareConcepts } from './assessment/compare-concepts.js'
+export type { Effort } from './assessment/effort.js'
+export { type PredictPayloadOptions, predictPayload } from './assessment/predict-payload.js'
 export { type AirSpringOptions, airSpring, type DampingChamberOptions } from './elements/air-spring.js'
 export { dynamicStiffness } from './elements/dynamic-stiffness.js'
 export { type ElastomerMountOptions, elastomerMount } from './elements/elastomer-mount.js'
@@ -42,7 +46,39 @@ export {
   IsolationError,
   isIsolationError,
 } from './internal/errors.js'
-// Systems
+export { type ActiveBandOptions, activeBand } from './isolation/active-band.js'
+export {
+  type ActiveDampingOptions,
+  type ActivelyDampedIsolationOptions,
+  activelyDampedIsolation,
+} from './isolation/actively-damped-isolation.js'
+export type { PayloadOptions } from './isolation/bodies.js'
+export { compliance } from './isolation/compliance.js'
+export { type ControlElements, controlElements } from './isolation/control-elements.js'
+export type { ActuatorOptions, SensorOptions } from './isolation/inertial-path.js'
+export { isolation } from './isolation/isolation.js'
+export { type IsolationSummary, isolationSummary, type Resonance } from './isolation/isolation-summary.js'
+export { type LoopMargins, loopMargins } from './isolation/loop-margins.js'
+export type { Concept, IsolationModel, ModelLimit, ModelLoop, NoiseSource } from './isolation/model.js'
+export {
+  type ParallelActiveIsolationOptions,
+  type ParallelFeedbackOptions,
+  parallelActiveIsolation,
+  type ReactionFeedforwardOptions,
+} from './isolation/parallel-active-isolation.js'
+export { type PassiveIsolationOptions, passiveIsolation } from './isolation/passive-isolation.js'
+export { type PneumaticIsolationOptions, pneumaticIsolation } from './isolation/pneumatic-isolation.js'
+export {
+  type ActiveStageOptions,
+  type SeriesActiveIsolationOptions,
+  type SeriesActuatorOptions,
+  type SeriesControllerOptions,
+  seriesActiveIsolation,
+} from './isolation/series-active-isolation.js'
+export { stackedIsolation } from './isolation/stacked-isolation.js'
+export type { IsolationOptions, StackedIsolationOptions } from './isolation/storey-of.js'
+export type { LevellingOptions } from './isolation/suspension.js'
+export { transmissibility } from './isolation/transmissibility.js'
 export { type BandPassOptions, bandPass } from './systems/band-pass.js'
 export { type ChannelOptions, channel } from './systems/channel.js'
 export { connect } from './systems/connect.js'

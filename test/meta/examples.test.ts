@@ -30,8 +30,13 @@ async function run(file: string, code: string): Promise<unknown> {
   return ((await import(/* @vite-ignore */ runnableFile)) as { lastValue?: unknown }).lastValue
 }
 
+/** Rows for a table of tests, which would shorten long names inside a record. */
+function named<T extends { name: string }>(examples: readonly T[]): [string, T][] {
+  return examples.map((example) => [example.name, example])
+}
+
 describe('the example of', () => {
-  it.each(documented)('$name compiles, runs and gives what it states', async ({ file, code }) => {
+  it.each(named(documented))('%s compiles, runs and gives what it states', async (_, { file, code }) => {
     expect(complaints.get(file)).toEqual([])
     expect(code.trim().split('\n').length).toBeLessThanOrEqual(10)
     const { code: program, stated } = runnable(code)
@@ -41,7 +46,7 @@ describe('the example of', () => {
 })
 
 describe('the program in', () => {
-  it.each(written)('$name compiles, runs and gives what it states', async ({ file, code }) => {
+  it.each(named(written))('%s compiles, runs and gives what it states', async (_, { file, code }) => {
     expect(complaints.get(file)).toEqual([])
     const { code: program, stated } = runnable(code)
     const value = await run(file, program)
