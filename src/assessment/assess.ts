@@ -1,4 +1,4 @@
-import { checkOptional, checkOptions, type Scope, scopeOf } from '../internal/check.js'
+import { checkOptional, checkOptions, fail, type Scope, scopeOf, within } from '../internal/check.js'
 import { compliance } from '../isolation/compliance.js'
 import { type IsolationSummary, isolationSummary } from '../isolation/isolation-summary.js'
 import { type LoopMargins, loopMargins } from '../isolation/loop-margins.js'
@@ -73,7 +73,8 @@ export interface Assessment {
 export function assess(model: IsolationModel, site: Site): Assessment {
   const scope = scopeOf('assess')
   checkModel(scope, model)
-  checkOptions(scope, site, ['floor', 'payloadForce', 'criterion', 'minimumModulusMargin'])
+  checkOptions(scope, site, ['floor', 'payloadForce', 'criterion', 'minimumModulusMargin', 'moves', 'tolerance'])
+  refuseUnbuilt(scope, site)
   const least = checkOptional(scope, 'minimumModulusMargin', site.minimumModulusMargin, { atLeast: 0, atMost: 1 }, 0.5)
   const criterion = checkedCriterion(scope, site.criterion, {})
   const drives = drivesOf(scope, site)
@@ -101,6 +102,13 @@ export function assess(model: IsolationModel, site: Site): Assessment {
     effort,
     settling: null,
     cautions: cautionsOf(model),
+  }
+}
+
+/** What a site may hold but this version does not judge is refused, never passed over. */
+function refuseUnbuilt(scope: Scope, site: object): void {
+  for (const key of ['moves', 'tolerance']) {
+    if (key in site) fail('unsupported', within(scope, key), 'is not judged by this version')
   }
 }
 

@@ -1,6 +1,15 @@
 import { checkAirSpring, checkMount } from '../elements/check-mount.js'
 import type { AirSpring, Mount } from '../elements/types.js'
-import { checkNumber, checkOptional, checkOptions, fail, type Scope, show, within } from '../internal/check.js'
+import {
+  checkNumber,
+  checkOneOf,
+  checkOptional,
+  checkOptions,
+  fail,
+  type Scope,
+  show,
+  within,
+} from '../internal/check.js'
 import { standardGravity } from '../internal/constants.js'
 import { delay } from '../systems/delay.js'
 import type { Source, Wire } from '../systems/diagram.js'
@@ -11,6 +20,8 @@ import { singleChannel } from './single-channel.js'
 
 /** Height control of an air spring: a volume flow into each spring chamber in proportion to its height error. */
 export interface LevellingOptions {
+  /** Set in the record of a `levellingValve`, absent in a literal */
+  readonly kind?: 'LevellingValve'
   /** Volume flow per height error [m³/s per m], above 0 */
   readonly flowGain: number
   /** Half-width of the band without flow [m], at least 0; kept as a limit, the linear model has none. @defaultValue 0 */
@@ -82,7 +93,8 @@ function levelled(
   motion: readonly Source[],
   stiffness: number,
 ): Suspension {
-  checkOptions(scope, options, ['flowGain', 'deadBand', 'controller', 'delay'])
+  checkOptions(scope, options, ['kind', 'flowGain', 'deadBand', 'controller', 'delay'])
+  if (options.kind !== undefined) checkOneOf(scope, 'kind', options.kind, ['LevellingValve'])
   const flowGain = checkNumber(scope, 'flowGain', options.flowGain, { unit: 'm³/s per m', above: 0 })
   const deadBand = checkOptional(scope, 'deadBand', options.deadBand, { unit: 'm', atLeast: 0 }, 0)
   const seconds = checkOptional(scope, 'delay', options.delay, { unit: 's', atLeast: 0 }, 0)

@@ -12,7 +12,7 @@ export interface Response {
   readonly scan: Scan
 }
 
-const delayInfluence = 1e-3
+const delayInfluence = 0.1
 
 /** The response from one input to one output, sampled around every pole of that channel and refined between. */
 export function scannedResponse(scope: Scope, system: StateSpace, input: string, output: string): Response {
