@@ -104,4 +104,15 @@ describe('nonNegativeLeastSquares', () => {
     ) as Float64Array
     expect((x[0] as number) + (x[1] as number)).toBeCloseTo(2, 13)
   })
+
+  it('passes over a column that is lost in the rounding of another', () => {
+    const A = denseFrom(
+      [
+        [1, 0],
+        [0, 1e-17],
+      ],
+      2,
+    )
+    expect(nonNegativeLeastSquares(A, Float64Array.of(2, 1))).toEqual(Float64Array.of(2, 0))
+  })
 })
