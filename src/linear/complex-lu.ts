@@ -20,26 +20,33 @@ export interface ComplexLu {
   readonly smallestPivot: number
 }
 
-/** Factors M in place of a copy.
+/** Memory for the factors of an n × n matrix. */
+export type LuSpace = Pick<ComplexLu, 're' | 'im' | 'pivots'>
+
+export function luSpace(n: number): LuSpace {
+  return { re: new Float64Array(n * n), im: new Float64Array(n * n), pivots: new Int32Array(n) }
+}
+
+/** Factors of M, which stays as it is; the result lives in the space given.
  * @source G. H. Golub, C. F. Van Loan, Matrix Computations, 4th edition 2013, algorithm 3.4.1 */
-export function complexLu(M: ComplexDense): ComplexLu {
+export function complexLu(M: ComplexDense, space: LuSpace = luSpace(M.rows)): ComplexLu {
   const n = M.rows
-  const re = M.re.slice()
-  const im = M.im.slice()
-  const pivots = new Int32Array(n)
+  const { re, im, pivots } = space
+  re.set(M.re)
+  im.set(M.im)
   let smallestPivot = Number.POSITIVE_INFINITY
   for (let k = 0; k < n; k++) {
     let best = k
     let size = -1
     for (let i = k; i < n; i++) {
-      const candidate = Math.hypot(re[i * n + k], im[i * n + k])
+      const candidate = re[i * n + k] * re[i * n + k] + im[i * n + k] * im[i * n + k]
       if (candidate > size) {
         size = candidate
         best = i
       }
     }
     pivots[k] = best
-    smallestPivot = Math.min(smallestPivot, size / (columnSize(M, k) || 1))
+    smallestPivot = Math.min(smallestPivot, Math.sqrt(size / (columnSize(M, k) || 1)))
     if (size === 0) continue
     if (best !== k) swapRows(re, im, n, k, best)
     eliminate(re, im, n, k)
@@ -80,9 +87,10 @@ export function complexLuSolve(lu: ComplexLu, rhs: ComplexDense): void {
   }
 }
 
+/** Square of the largest modulus in a column. */
 function columnSize(M: ComplexDense, k: number): number {
   let size = 0
-  for (let i = 0; i < M.rows; i++) size = Math.max(size, Math.hypot(M.re[i * M.rows + k], M.im[i * M.rows + k]))
+  for (let i = k; i < M.re.length; i += M.rows) size = Math.max(size, M.re[i] * M.re[i] + M.im[i] * M.im[i])
   return size
 }
 

@@ -1,4 +1,13 @@
-import { type ComplexDense, complexLu, complexLuSolve, complexZeros } from './complex-lu.js'
+import { balancingScales, scaleColumns, scaleRows, scaleStates } from './balance.js'
+import {
+  type ComplexDense,
+  type ComplexLu,
+  complexLu,
+  complexLuSolve,
+  complexZeros,
+  type LuSpace,
+  luSpace,
+} from './complex-lu.js'
 import type { Dense } from './dense.js'
 
 /** Matrices of a system whose last `seconds.length` inputs and outputs are closed through e^(−sτ). */
@@ -10,49 +19,67 @@ export interface DelayedSystem {
   readonly seconds: readonly number[]
 }
 
-/** States and delayed signals per external input at s; null where s is a pole to working precision. */
-export function delayedSolve(system: DelayedSystem, re: number, im: number): ComplexDense | null {
-  const { A, B, D, C, seconds } = system
+/** The same system with its states scaled by powers of two. */
+export function balancedSystem(system: DelayedSystem): DelayedSystem {
+  const scales = balancingScales(system.A, system.B, system.C)
+  return {
+    ...system,
+    A: scaleStates(system.A, scales),
+    B: scaleRows(system.B, scales),
+    C: scaleColumns(system.C, scales),
+  }
+}
+
+/** Solver for one delayed system at one s after another, by dense factorisation; all memory is allocated once. */
+export interface DelayedSolver {
+  /** States and, below them, delayed signals per external input; null where s is a pole to working precision. The result
+   * is reused by the next call. */
+  at(re: number, im: number): ComplexDense | null
+  /** Angle of det(s I − A) · det(I − e^(−sτ) P₂₂(s)), the characteristic function of the closed system; not reduced. */
+  characteristicAngle(re: number, im: number): number
+}
+
+/** Solutions of [s I − A, −B; −C, e^(sτ) − D] X = [B; D] over states and delayed signals, refined once.
+ * @source N. J. Higham, Accuracy and Stability of Numerical Algorithms, 2nd edition 2002, chapter 12 */
+export function delayedSolver(system: DelayedSystem, rhs: ComplexDense = externalColumns(system)): DelayedSolver {
+  const size = system.A.rows + system.seconds.length
+  const M = complexZeros(size, size)
+  const space = luSpace(size)
+  const x = complexZeros(size, rhs.columns)
+  const correction = complexZeros(size, rhs.columns)
+  const turns = system.seconds.reduce((sum, tau) => sum + tau, 0)
+  return {
+    at: (re, im) => {
+      loadMatrix(M, system, re, im)
+      return refinedSolve(M, rhs, space, x, correction) ? x : null
+    },
+    characteristicAngle: (re, im) => {
+      loadMatrix(M, system, re, im)
+      return luAngle(complexLu(M, space)) - im * turns
+    },
+  }
+}
+
+/** Inputs to states and delays of every external input. */
+function externalColumns({ A, B, C, D, seconds }: DelayedSystem): ComplexDense {
   const n = A.rows
   const d = seconds.length
   const m = B.columns - d
   const rhs = complexZeros(n + d, m)
-  for (let k = 0; k < n; k++) for (let i = 0; i < m; i++) rhs.re[k * m + i] = B.data[k * B.columns + i]
-  for (let k = 0; k < d; k++) {
-    for (let i = 0; i < m; i++) rhs.re[(n + k) * m + i] = D.data[(C.rows - d + k) * D.columns + i]
+  for (let i = 0; i < m; i++) {
+    for (let k = 0; k < n; k++) rhs.re[k * m + i] = B.data[k * B.columns + i]
+    for (let k = 0; k < d; k++) rhs.re[(n + k) * m + i] = D.data[(C.rows - d + k) * D.columns + i]
   }
-  return delayedSystemSolve(system, re, im, rhs)
+  return rhs
 }
 
-/** Solution of [s I − A, −B; −C, e^(sτ) − D] X = R over states and delayed signals, from one dense factorisation and one
- * refinement; null where the matrix is singular to working precision. */
-export function delayedSystemSolve(
-  system: DelayedSystem,
-  re: number,
-  im: number,
-  rhs: ComplexDense,
-): ComplexDense | null {
-  return refinedSolve(delayedMatrix(system, re, im), rhs)
-}
-
-/** arg of det(s I − A) · det(I − e^(−sτ) P₂₂(s)): the characteristic function of the closed system. */
-export function characteristicAngle(system: DelayedSystem, re: number, im: number): number {
-  const { n, re: real, im: imaginary, pivots } = complexLu(delayedMatrix(system, re, im))
-  let angle = 0
-  for (let k = 0; k < n; k++) {
-    angle += Math.atan2(imaginary[k * n + k], real[k * n + k])
-    if (pivots[k] !== k) angle += Math.PI
-  }
-  return angle - system.seconds.reduce((sum, tau) => sum + im * tau, 0)
-}
-
-function delayedMatrix({ A, B, C, D, seconds }: DelayedSystem, re: number, im: number): ComplexDense {
+function loadMatrix(M: ComplexDense, { A, B, C, D, seconds }: DelayedSystem, re: number, im: number): void {
   const n = A.rows
   const d = seconds.length
   const m = B.columns - d
   const p = C.rows - d
   const size = n + d
-  const M = complexZeros(size, size)
+  M.im.fill(0)
   for (let i = 0; i < n; i++) {
     for (let j = 0; j < n; j++) M.re[i * size + j] = -A.data[i * n + j]
     for (let j = 0; j < d; j++) M.re[i * size + n + j] = -B.data[i * B.columns + m + j]
@@ -67,20 +94,37 @@ function delayedMatrix({ A, B, C, D, seconds }: DelayedSystem, re: number, im: n
     M.re[(n + i) * size + n + i] += growth * Math.cos(im * seconds[i])
     M.im[(n + i) * size + n + i] += growth * Math.sin(im * seconds[i])
   }
-  return M
 }
 
-function refinedSolve(M: ComplexDense, rhs: ComplexDense): ComplexDense | null {
-  const lu = complexLu(M)
-  if (!(lu.smallestPivot > 0)) return null
-  const x: ComplexDense = { ...rhs, re: rhs.re.slice(), im: rhs.im.slice() }
+/** Whether M X = R could be solved into x. */
+function refinedSolve(
+  M: ComplexDense,
+  rhs: ComplexDense,
+  space: LuSpace,
+  x: ComplexDense,
+  correction: ComplexDense,
+): boolean {
+  const lu = complexLu(M, space)
+  if (!(lu.smallestPivot > 0)) return false
+  x.re.set(rhs.re)
+  x.im.set(rhs.im)
   complexLuSolve(lu, x)
-  const correction: ComplexDense = { ...rhs, re: rhs.re.slice(), im: rhs.im.slice() }
+  correction.re.set(rhs.re)
+  correction.im.set(rhs.im)
   subtractProduct(M, x, correction)
   complexLuSolve(lu, correction)
-  if (!(correctionRatio(x, correction) < 0.5)) return null
+  if (!(correctionRatio(x, correction) < 0.5)) return false
   addCorrection(x, correction)
-  return x
+  return true
+}
+
+function luAngle({ n, re, im, pivots }: ComplexLu): number {
+  let angle = 0
+  for (let k = 0; k < n; k++) {
+    angle += Math.atan2(im[k * n + k], re[k * n + k])
+    if (pivots[k] !== k) angle += Math.PI
+  }
+  return angle
 }
 
 /** R ← R − M X */

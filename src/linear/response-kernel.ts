@@ -1,11 +1,11 @@
-import { balancingScales, scaleColumns, scaleRows, scaleStates } from './balance.js'
 import { type ComplexDense, complexZeros } from './complex-lu.js'
 import {
   addCorrection,
-  characteristicAngle,
+  balancedSystem,
   correctionRatio,
+  type DelayedSolver,
   type DelayedSystem,
-  delayedSolve,
+  delayedSolver,
 } from './delayed-solve.js'
 import type { Dense } from './dense.js'
 import { hessenbergForm } from './hessenberg.js'
@@ -13,17 +13,14 @@ import { type HessenbergSolver, hessenbergSolver } from './hessenberg-solver.js'
 
 /** Response of one system at one s after another. */
 export interface ResponseKernel {
-  /** Largest modulus of the balanced state matrix [rad/s]. */
-  readonly size: number
   /** Response at s, p × m; null where s is a pole to working precision. The result is reused by the next call. */
   at(re: number, im: number): ComplexDense | null
-  /** Angle of the characteristic function of the closed system at s. */
-  characteristicAngle(re: number, im: number): number
 }
 
 interface Parts extends DelayedSystem {
   readonly Q: Dense
   readonly solver: HessenbergSolver
+  readonly dense: DelayedSolver
   readonly x: ComplexDense
   readonly correction: ComplexDense
   readonly scratch: ComplexDense
@@ -37,23 +34,22 @@ const convergenceLimit = 1e-3
  * @source A. J. Laub, IEEE Trans. Automatic Control 26 (1981) 407; N. J. Higham, Accuracy and Stability of Numerical
  * Algorithms, 2nd edition 2002, chapter 12 */
 export function responseKernel(system: DelayedSystem): ResponseKernel {
-  const scales = balancingScales(system.A, system.B, system.C)
-  const A = scaleStates(system.A, scales)
-  const B = scaleRows(system.B, scales)
-  const C = scaleColumns(system.C, scales)
+  const balanced = balancedSystem(system)
+  const { A, B, C, seconds } = balanced
   const { H, Q } = hessenbergForm(A)
-  const d = system.seconds.length
+  const d = seconds.length
   const parts: Parts = {
-    ...{ A, B, C, D: system.D, Q, solver: hessenbergSolver(H), seconds: system.seconds },
+    ...balanced,
+    Q,
+    solver: hessenbergSolver(H),
+    dense: delayedSolver(balanced),
     x: complexZeros(A.rows, B.columns),
     correction: complexZeros(A.rows, B.columns),
     scratch: complexZeros(A.rows, B.columns),
     response: complexZeros(C.rows - d, B.columns - d),
   }
   return {
-    size: A.data.reduce((size, value) => Math.max(size, Math.abs(value)), 0),
     at: (re, im) => evaluate(parts, re, im),
-    characteristicAngle: (re, im) => characteristicAngle(parts, re, im),
   }
 }
 
@@ -71,7 +67,7 @@ function evaluate(parts: Parts, re: number, im: number): ComplexDense | null {
 }
 
 function evaluateDense(parts: Parts, re: number, im: number): ComplexDense | null {
-  const solution = delayedSolve(parts, re, im)
+  const solution = parts.dense.at(re, im)
   return solution === null ? null : output(parts, solution)
 }
 

@@ -1,6 +1,6 @@
 import { fail, scopeOf } from '../internal/check.js'
 import { complexZeros } from '../linear/complex-lu.js'
-import { delayedSystemSolve } from '../linear/delayed-solve.js'
+import { delayedSolver } from '../linear/delayed-solve.js'
 import { denseSystem } from './dense-system.js'
 import { relevantPart } from './relevant-states.js'
 import type { StateSpace } from './types.js'
@@ -15,16 +15,12 @@ export function slopeAtZero(system: StateSpace, channel: { readonly input: strin
   const dense = denseSystem(part)
   const n = dense.A.rows
   const { seconds } = dense
-  const rhs = complexZeros(n + seconds.length, 1)
-  for (let k = 0; k < n + seconds.length; k++) {
-    rhs.re[k] = k < n ? dense.B.data[k * dense.B.columns] : dense.D.data[(1 + k - n) * dense.D.columns]
-  }
-  const first = delayedSystemSolve(dense, 0, 0, rhs)
+  const first = delayedSolver(dense).at(0, 0)
   const weighted = complexZeros(n + seconds.length, 1)
   first?.re.forEach((value, k) => {
     weighted.re[k] = k < n ? value : value * seconds[k - n]
   })
-  const second = first === null ? null : delayedSystemSolve(dense, 0, 0, weighted)
+  const second = first === null ? null : delayedSolver(dense, weighted).at(0, 0)
   if (second === null)
     fail('singular', scopeOf('compliance'), `the channel ${channel.input} to ${channel.output} has a pole at 0 Hz`)
   let slope = 0

@@ -1,6 +1,6 @@
 import { fail, type Scope, scopeOf, within } from '../internal/check.js'
 import { balancingScales, scaleStates } from '../linear/balance.js'
-import { characteristicAngle, type DelayedSystem } from '../linear/delayed-solve.js'
+import { balancedSystem, type DelayedSystem, delayedSolver } from '../linear/delayed-solve.js'
 import { type Dense, lastColumns, lastRows, zeros } from '../linear/dense.js'
 import type { Eigenvalues } from '../linear/eigenvalues.js'
 import { checkSystem } from './check.js'
@@ -30,7 +30,7 @@ export function stability(system: StateSpace): Stability {
 
 /** The same for a system that has been checked. */
 export function stabilityOf(scope: Scope, system: StateSpace): Stability {
-  if (system.delays !== null) return delayedStability(scope, denseSystem(system))
+  if (system.delays !== null) return delayedStability(scope, balancedSystem(denseSystem(system)))
   const { re } = stateEigenvalues(scope, system)
   if (re.length === 0) return { kind: 'Stability', verdict: 'stable', unstablePoles: 0, abscissa: null }
   const tolerance = 16 * Number.EPSILON * balancedSize(denseSystem(system).A)
@@ -67,8 +67,9 @@ function zerosRightOf(
   distance: number,
   seeds: number[],
 ): number {
+  const solver = delayedSolver(system)
   const angle = (omega: number): number => {
-    let value = characteristicAngle(system, distance, omega)
+    let value = solver.characteristicAngle(distance, omega)
     for (let k = 0; k < open.re.length; k++) {
       value -= Math.atan2(omega - open.im[k], distance + Math.abs(open.re[k]) + 2 * Math.abs(distance))
     }
