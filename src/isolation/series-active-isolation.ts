@@ -34,7 +34,7 @@ export interface SeriesActuatorOptions {
   readonly stiffness: number
   /** Damping of all actuators together [N·s/m], at least 0. @defaultValue 0 */
   readonly damping?: number
-  /** Largest expansion from rest [m], above 0 */
+  /** Whole travel from end to end [m], above 0; the actuators rest in the middle of it */
   readonly stroke: number
 }
 
@@ -147,7 +147,7 @@ export function seriesActiveStorey(scope: Scope, options: SeriesActiveIsolationO
       { input: 'sensorNoise', unit: 'm/s', noise: sensor.noise },
       { input: 'actuatorNoise', unit: 'm', noise },
     ],
-    limits: [{ name: 'actuatorExpansion', output: 'actuatorExpansion', value: stroke, unit: 'm' }],
+    limits: [{ name: 'actuatorExpansion', output: 'actuatorExpansion', value: stroke / 2, unit: 'm' }],
     weight: payloadMass + above + stageMass,
   }
 }
