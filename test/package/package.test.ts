@@ -17,8 +17,8 @@ const rounding = 1e-14
 
 /** What a program of the consumer prints, as JSON. */
 function runProgram(type: 'module' | 'commonjs', source: string): unknown {
-  const args = [`--input-type=${type}`, '--eval', source]
-  return JSON.parse(execFileSync(process.execPath, args, { cwd: consumer, encoding: 'utf8' }))
+  const args = [`--input-type=${type}`, '-']
+  return JSON.parse(execFileSync(process.execPath, args, { cwd: consumer, input: source, encoding: 'utf8' }))
 }
 
 function expectFrequency(value: unknown): void {
