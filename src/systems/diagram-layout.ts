@@ -1,4 +1,4 @@
-import { checkOptions, fail, type Scope, show, within } from '../internal/check.js'
+import { checkOneOf, checkOptions, fail, type Scope, show, within } from '../internal/check.js'
 import { IsolationError } from '../internal/errors.js'
 import { blockSystem } from './block.js'
 import { checkName, checkNames } from './check.js'
@@ -40,6 +40,7 @@ export interface Layout {
 
 /** What a diagram is before it is checked. */
 interface UncheckedDiagram {
+  readonly kind?: string
   readonly blocks: object
   readonly inputs: readonly string[]
   readonly outputs: object
@@ -49,6 +50,7 @@ interface UncheckedDiagram {
 /** Checks a diagram and numbers its ports. */
 export function layOut(scope: Scope, diagram: UncheckedDiagram): Layout {
   checkOptions(scope, diagram, ['kind', 'blocks', 'inputs', 'outputs', 'wires'])
+  if (diagram.kind !== undefined) checkOneOf(scope, 'kind', diagram.kind, ['Diagram'])
   for (const key of ['blocks', 'outputs', 'wires'] as const) {
     const value: unknown = diagram[key]
     if (typeof value !== 'object' || value === null || Array.isArray(value)) {

@@ -34,8 +34,8 @@ export function embed<B extends Blocks, X extends string, O extends string, P ex
   const scope = scopeOf('embed')
   const { prefix } = checkOptions(scope, options, ['prefix'])
   checkName(scope, 'prefix', prefix)
+  layOut(scope, diagram)
   const { blocks, inputs, outputs, wires } = diagram as Diagram
-  layOut(scope, { blocks, inputs, outputs, wires })
   const embedded: Diagram = {
     kind: 'Diagram',
     blocks: renamed(blocks, prefix, (block) => block),
