@@ -101,7 +101,7 @@ describe('a payload of 2 kg on a mount of 8 N/m and 0.4 N·s/m', () => {
 
   it('is the same whatever the order of the wires', () => {
     const wires = Object.fromEntries(Object.entries(payloadOnMount.wires).reverse()) as Diagram['wires']
-    expect(connect({ ...payloadOnMount, wires })).toEqual(closed)
+    expect(connect({ ...payloadOnMount, wires } as Diagram)).toEqual(closed)
   })
 })
 
@@ -452,7 +452,7 @@ describe('what connect refuses', () => {
     expect(twice.details.path).toBe('inputs[2]')
     expect(refusal(() => connect({ ...base, inputs: ['floor', 'load', 'x.y'] })).code).toBe('invalid-option')
     expect(refusal(() => connect({ ...base, outputs: { 'a-b': 'floor' } })).code).toBe('invalid-option')
-    const blocks = { ...base.blocks, '1st': lowPass({ cutoff: 1 }) }
+    const blocks: Diagram['blocks'] = { ...base.blocks, '1st': lowPass({ cutoff: 1 }) }
     expect(refusal(() => connect({ ...base, blocks })).code).toBe('invalid-option')
   })
 
