@@ -1,14 +1,14 @@
-import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs'
+import { writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import ts from 'typescript'
 import { afterAll, describe, expect, it } from 'vitest'
 import { documentedExamples, runnable, writtenExamples } from './support/examples.js'
 import { programOf, root } from './support/repository.js'
+import { exampleFolder, runExample } from './support/run-example.js'
 import { disagreement } from './support/stated-value.js'
 
-mkdirSync(join(root, 'out'), { recursive: true })
-const folder = mkdtempSync(join(root, 'out', 'examples-'))
-afterAll(() => rmSync(folder, { recursive: true, force: true }))
+const { path: folder, remove } = exampleFolder()
+afterAll(remove)
 
 const documented = documentedExamples().map((example, i) => ({ ...example, file: join(folder, `documented-${i}.ts`) }))
 const written = writtenExamples().map((example, i) => ({ ...example, file: join(folder, `written-${i}.ts`) }))
@@ -24,12 +24,6 @@ function typeCheck(files: readonly string[]): ReadonlyMap<string, readonly strin
   return new Map(files.map((file) => [file, ts.getPreEmitDiagnostics(program, program.getSourceFile(file)).map(text)]))
 }
 
-async function run(file: string, code: string): Promise<unknown> {
-  const runnableFile = file.replace(/\.ts$/, '.run.ts')
-  writeFileSync(runnableFile, code)
-  return ((await import(/* @vite-ignore */ runnableFile)) as { lastValue?: unknown }).lastValue
-}
-
 /** Rows for a table of tests, which would shorten long names inside a record. */
 function named<T extends { name: string }>(examples: readonly T[]): [string, T][] {
   return examples.map((example) => [example.name, example])
@@ -41,7 +35,7 @@ describe('the example of', () => {
     expect(code.trim().split('\n').length).toBeLessThanOrEqual(10)
     const { code: program, stated } = runnable(code)
     expect(stated, 'the last line is `expression // literal`').not.toBeNull()
-    expect(disagreement(stated as string, await run(file, program))).toBeNull()
+    expect(disagreement(stated as string, await runExample(file.replace(/\.ts$/, '.run.ts'), program))).toBeNull()
   })
 })
 
@@ -49,7 +43,7 @@ describe('the program in', () => {
   it.each(named(written))('%s compiles, runs and gives what it states', async (_, { file, code }) => {
     expect(complaints.get(file)).toEqual([])
     const { code: program, stated } = runnable(code)
-    const value = await run(file, program)
+    const value = await runExample(file.replace(/\.ts$/, '.run.ts'), program)
     if (stated !== null) expect(disagreement(stated, value)).toBeNull()
   })
 })
