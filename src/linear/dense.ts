@@ -54,3 +54,9 @@ export function lastColumns(M: Dense, count: number): Dense {
   }
   return result
 }
+
+export function transpose({ rows, columns, data }: Dense): Dense {
+  const result = zeros(columns, rows)
+  for (let i = 0; i < rows; i++) for (let j = 0; j < columns; j++) result.data[j * rows + i] = data[i * columns + j]
+  return result
+}

@@ -23,25 +23,34 @@ export function hessenbergEigenvalues(H: Dense): Eigenvalues | null {
   const n = H.rows
   const h = H.data.slice()
   const found: Eigenvalues = { re: new Float64Array(n), im: new Float64Array(n) }
+  const blocks = deflate(h, n, null)
+  if (blocks === null) return null
+  for (const [first, last] of blocks) {
+    if (first === last) found.re[last] = h[last * n + last]
+    else pairOfBlock(h, n, last, found)
+  }
+  return found
+}
+
+/** Runs QR sweeps until only blocks of one or two rows are left, and returns their ends; null without convergence. With
+ * q, the whole matrix is transformed and the transformation is multiplied into q. */
+export function deflate(h: Float64Array, n: number, q: Float64Array | null): [number, number][] | null {
+  const blocks: [number, number][] = []
   let last = n - 1
   let steps = 0
   while (last >= 0) {
     const first = startOfBlock(h, n, last)
-    if (first === last) {
-      found.re[last] = h[last * n + last]
-      last -= 1
-      steps = 0
-    } else if (first === last - 1) {
-      pairOfBlock(h, n, last, found)
-      last -= 2
+    if (first >= last - 1) {
+      blocks.push([first, last])
+      last = first - 1
       steps = 0
     } else {
       if (steps === stepsPerEigenvalue) return null
       steps += 1
-      francisStep(h, n, first, last, steps % 10 === 0)
+      francisStep(h, n, first, last, steps % 10 === 0, q)
     }
   }
-  return found
+  return blocks.reverse()
 }
 
 /** Sets negligible subdiagonals to zero and returns where the active block that ends at `last` begins. */
@@ -87,7 +96,14 @@ function pairOfBlock(h: Float64Array, n: number, last: number, found: Eigenvalue
 }
 
 /** One implicit double-shift QR sweep on the active block. */
-function francisStep(h: Float64Array, n: number, first: number, last: number, exceptional: boolean): void {
+function francisStep(
+  h: Float64Array,
+  n: number,
+  first: number,
+  last: number,
+  exceptional: boolean,
+  q: Float64Array | null,
+): void {
   const at = (i: number, j: number) => h[i * n + j]
   let trace = at(last - 1, last - 1) + at(last, last)
   let determinant = at(last - 1, last - 1) * at(last, last) - at(last - 1, last) * at(last, last - 1)
@@ -105,7 +121,7 @@ function francisStep(h: Float64Array, n: number, first: number, last: number, ex
   let z = first + 2 <= last ? at(first + 1, first) * at(first + 2, first + 1) : 0
   for (let k = first; k < last; k++) {
     const rows = k + 2 <= last ? 3 : 2
-    reflect(h, n, k, rows, first, last, x, y, rows === 3 ? z : 0)
+    reflect(h, n, k, rows, first, last, x, y, rows === 3 ? z : 0, q)
     x = at(k + 1, k)
     y = k + 2 <= last ? at(k + 2, k) : 0
     z = k + 3 <= last ? at(k + 3, k) : 0
@@ -123,6 +139,7 @@ function reflect(
   x: number,
   y: number,
   z: number,
+  q: Float64Array | null,
 ): void {
   const scale = Math.abs(x) + Math.abs(y) + Math.abs(z)
   if (scale === 0) return
@@ -133,7 +150,8 @@ function reflect(
   v0 += v0 >= 0 ? norm : -norm
   const beta = 1 / (norm * Math.abs(v0))
   const left = Math.max(k - 1, first)
-  for (let j = left; j <= last; j++) {
+  const right = q === null ? last : n - 1
+  for (let j = left; j <= right; j++) {
     const third = rows === 3 ? h[(k + 2) * n + j] : 0
     const sum = beta * (v0 * h[k * n + j] + v1 * h[(k + 1) * n + j] + v2 * third)
     h[k * n + j] -= sum * v0
@@ -141,15 +159,32 @@ function reflect(
     if (rows === 3) h[(k + 2) * n + j] -= sum * v2
   }
   const bottom = Math.min(k + 3, last)
-  for (let i = first; i <= bottom; i++) {
-    const third = rows === 3 ? h[i * n + k + 2] : 0
-    const sum = beta * (v0 * h[i * n + k] + v1 * h[i * n + k + 1] + v2 * third)
-    h[i * n + k] -= sum * v0
-    h[i * n + k + 1] -= sum * v1
-    if (rows === 3) h[i * n + k + 2] -= sum * v2
-  }
+  fromRight(h, n, k, rows, q === null ? first : 0, bottom, beta, v0, v1, v2)
+  if (q !== null) fromRight(q, n, k, rows, 0, n - 1, beta, v0, v1, v2)
   if (k > first) {
     h[(k + 1) * n + k - 1] = 0
     if (rows === 3) h[(k + 2) * n + k - 1] = 0
+  }
+}
+
+function fromRight(
+  matrix: Float64Array,
+  n: number,
+  k: number,
+  rows: number,
+  from: number,
+  to: number,
+  beta: number,
+  v0: number,
+  v1: number,
+  v2: number,
+): void {
+  for (let i = from; i <= to; i++) {
+    const p = i * n + k
+    const third = rows === 3 ? matrix[p + 2] : 0
+    const sum = beta * (v0 * matrix[p] + v1 * matrix[p + 1] + v2 * third)
+    matrix[p] -= sum * v0
+    matrix[p + 1] -= sum * v1
+    if (rows === 3) matrix[p + 2] -= sum * v2
   }
 }
