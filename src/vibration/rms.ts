@@ -25,7 +25,7 @@ export interface RmsOptions {
  * @example
  * import { rms } from 'restmass'
  * const density = { quantity: 'acceleration', frequency: [1, 10, 100], density: [1e-12, 1e-10, 1e-10] } as const
- * rms(density, { from: 1, to: 100 }) // 9.6609e-5
+ * rms(density, { from: 1, to: 100 }) // 9.6607e-5
  */
 export function rms(spectrum: SpectrumLiteral, options: RmsOptions = {}): number {
   const scope = scopeOf('rms')
