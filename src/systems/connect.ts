@@ -15,14 +15,14 @@ import type { StateSpace } from './types.js'
  * @source K. Zhou, J. C. Doyle, K. Glover, Robust and Optimal Control, 1996, sections 3.6 and 5.2 (well-posedness);
  * F. L. Bauer, Optimally scaled matrices, Numerische Mathematik 5, 1963 (scaled condition)
  * @example
- * import { connect, dcGain, gain, lowPass } from 'restmass'
+ * import { connect, frequencyResponse, gain, lowPass } from 'restmass'
  * const closed = connect({
  *   blocks: { plant: lowPass({ cutoff: 10 }), controller: gain(3) },
  *   inputs: ['reference'],
  *   outputs: { motion: 'plant.y1' },
  *   wires: { 'plant.u1': 'controller.y1', 'controller.u1': ['reference', '-plant.y1'] },
  * })
- * dcGain(closed)[0][0] // 0.75
+ * frequencyResponse(closed, [0]).re[0] // 0.75
  */
 export function connect<B extends Blocks, X extends string, O extends string>(
   diagram: TypedDiagram<B, X, O>,

@@ -17,11 +17,12 @@ import type { StateSpace } from './types.js'
  * @throws {@link IsolationError} `unknown-port`, and whatever `connect` refuses
  * @source S. Skogestad, I. Postlethwaite, Multivariable Feedback Control, 2nd edition 2005, section 2.2
  * @example
- * import { dcGain, gain, lowPass, openLoop } from 'restmass'
+ * import { gain, lowPass, margins, openLoop } from 'restmass'
  * const blocks = { plant: lowPass({ cutoff: 10 }), controller: gain(3) }
  * const wires = { 'plant.u1': 'controller.y1', 'controller.u1': ['reference', '-plant.y1'] } as const
  * const outputs = { motion: 'plant.y1' } as const
- * dcGain(openLoop({ blocks, inputs: ['reference'], outputs, wires }, 'plant.y1'))[0][0] // 3
+ * const loop = openLoop({ blocks, inputs: ['reference'], outputs, wires }, 'plant.y1')
+ * margins(loop).phaseMarginDegrees // 109.471
  */
 export function openLoop<B extends Blocks, X extends string, O extends string>(
   diagram: TypedDiagram<B, X, O>,

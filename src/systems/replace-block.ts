@@ -15,14 +15,14 @@ import type { StateSpace } from './types.js'
  * the new block has an input more
  * @source common practice, no source
  * @example
- * import { connect, dcGain, diagram, gain, replaceBlock } from 'restmass'
+ * import { connect, diagram, gain, replaceBlock } from 'restmass'
  * const single = diagram({
  *   blocks: { amplifier: gain(2) },
  *   inputs: ['voltage'],
  *   outputs: { current: 'amplifier.y1' },
  *   wires: { 'amplifier.u1': 'voltage' },
  * })
- * dcGain(connect(replaceBlock(single, 'amplifier', gain(5))))[0][0] // 5
+ * connect(replaceBlock(single, 'amplifier', gain(5))).D // [[5]]
  */
 export function replaceBlock<B extends Blocks, X extends string, O extends string>(
   diagram: TypedDiagram<B, X, O>,
