@@ -60,3 +60,13 @@ export function transpose({ rows, columns, data }: Dense): Dense {
   for (let i = 0; i < rows; i++) for (let j = 0; j < columns; j++) result.data[j * rows + i] = data[i * columns + j]
   return result
 }
+
+/** Copy of `rows` × `columns` entries from a corner at (top, left). */
+export function block(M: Dense, top: number, left: number, rows: number, columns: number): Dense {
+  const result = zeros(rows, columns)
+  for (let i = 0; i < rows; i++) {
+    const from = (top + i) * M.columns + left
+    result.data.set(M.data.subarray(from, from + columns), i * columns)
+  }
+  return result
+}

@@ -1,0 +1,100 @@
+import { block, type Dense, multiply, transpose, zeros } from './dense.js'
+import { type Eigenvalues, eigenvalues } from './eigenvalues.js'
+import { rowCompression } from './rank-revealing.js'
+import { luFactors, solve } from './solve.js'
+
+/** Matrices of a system without delays. */
+export interface Quadruple {
+  readonly A: Dense
+  readonly B: Dense
+  readonly C: Dense
+  readonly D: Dense
+}
+
+/** Finite invariant zeros: values of s at which [A − s I, B; C, D] loses rank; null where the iteration fails.
+ *
+ * The system is reduced until D has full row rank, then its dual likewise, which leaves a square invertible D; the zeros
+ * are then those of a pencil of the order that is left.
+ * @param tolerance - below which a row or column counts as zero
+ * @source A. Emami-Naeini, P. Van Dooren, Automatica 18 (1982) 415 */
+export function pencilZeros(system: Quadruple, tolerance: number): Eigenvalues | null {
+  const outer = dual(reduceRows(dual(reduceRows(system, tolerance)), tolerance))
+  const n = outer.A.rows
+  if (n === 0) return { re: new Float64Array(0), im: new Float64Array(0) }
+  const r = outer.D.rows
+  if (r === 0) return eigenvalues(outer.A)
+  const quotient = directQuotient(outer) ?? compressedQuotient(outer, tolerance)
+  return quotient === null ? null : eigenvalues(quotient)
+}
+
+/** A − B D⁻¹ C, which leaves integers exact; null where D is too close to singular for that. */
+function directQuotient({ A, B, C, D }: Quadruple): Dense | null {
+  const factors = luFactors(D)
+  const pivots = Array.from({ length: D.rows }, (_, k) => Math.abs(factors.data[k * D.rows + k]))
+  if (!(Math.min(...pivots) > 1e-6 * Math.max(...pivots))) return null
+  const X = solve(D, C, factors)
+  return X === null ? null : add(A, times(multiply(B, X), -1))
+}
+
+/** The same by column compression of [C D]: in the columns where it vanishes the pencil is s E − F with E invertible. */
+function compressedQuotient({ A, B, C, D }: Quadruple, tolerance: number): Dense | null {
+  const n = A.rows
+  const r = D.rows
+  const wide = zeros(r, n + r)
+  for (let i = 0; i < r; i++) {
+    wide.data.set(C.data.subarray(i * n, (i + 1) * n), i * (n + r))
+    wide.data.set(D.data.subarray(i * r, (i + 1) * r), i * (n + r) + n)
+  }
+  const { Q } = rowCompression(transpose(wide), tolerance)
+  const kernel = block(Q, 0, r, n + r, n)
+  const E = block(kernel, 0, 0, n, n)
+  return solve(E, add(multiply(A, E), multiply(B, block(kernel, n, 0, r, n))))
+}
+
+/** Removes states and outputs until D has full row rank, keeping the zeros. */
+function reduceRows(system: Quadruple, tolerance: number): Quadruple {
+  let { A, B, C, D } = system
+  for (;;) {
+    const p = D.rows
+    const { Q, rank } = rowCompression(D, tolerance)
+    if (rank === p) return { A, B, C, D }
+    const turnedC = multiply(transpose(Q), C)
+    const turnedD = multiply(transpose(Q), D)
+    const rest = block(turnedC, rank, 0, p - rank, C.columns)
+    // States that the outputs without feedthrough see must stay at zero; what drives them becomes a new output.
+    const seen = rowCompression(transpose(rest), tolerance)
+    const nu = seen.rank
+    const n = A.rows
+    if (nu === 0) {
+      return { A, B, C: block(turnedC, 0, 0, rank, n), D: block(turnedD, 0, 0, rank, D.columns) }
+    }
+    const S = seen.Q
+    const turnedA = multiply(multiply(transpose(S), A), S)
+    const turnedB = multiply(transpose(S), B)
+    const inner = multiply(turnedC, S)
+    const m = B.columns
+    A = block(turnedA, nu, nu, n - nu, n - nu)
+    B = block(turnedB, nu, 0, n - nu, m)
+    C = below(block(inner, 0, nu, rank, n - nu), block(turnedA, 0, nu, nu, n - nu))
+    D = below(block(turnedD, 0, 0, rank, m), block(turnedB, 0, 0, nu, m))
+  }
+}
+
+function dual({ A, B, C, D }: Quadruple): Quadruple {
+  return { A: transpose(A), B: transpose(C), C: transpose(B), D: transpose(D) }
+}
+
+function below(top: Dense, bottom: Dense): Dense {
+  const result = zeros(top.rows + bottom.rows, top.columns)
+  result.data.set(top.data)
+  result.data.set(bottom.data, top.data.length)
+  return result
+}
+
+function add(a: Dense, b: Dense): Dense {
+  return { ...a, data: a.data.map((value, k) => value + b.data[k]) }
+}
+
+function times(M: Dense, factor: number): Dense {
+  return { ...M, data: M.data.map((value) => value * factor) }
+}

@@ -1,0 +1,60 @@
+import { fail, scopeOf, within } from '../internal/check.js'
+import { balancedSystem } from '../linear/delayed-solve.js'
+import type { Dense } from '../linear/dense.js'
+import { pencilZeros } from '../linear/pencil-zeros.js'
+import { checkSystem } from './check.js'
+import { denseSystem } from './dense-system.js'
+import { refuseDelays } from './poles.js'
+import type { StateSpace } from './types.js'
+
+/** A finite zero of a system. */
+export interface Zero {
+  /** [rad/s] */
+  readonly re: number
+  /** [rad/s] */
+  readonly im: number
+}
+
+/** Transmission (invariant) zeros of a system: the finite s at which [A − s I, B; C, D] loses rank.
+ *
+ * Found by orthogonal reductions of the balanced system; rows and columns below 10 n ε of its size count as zero. Hidden
+ * modes count. A k-fold zero is only known to about ε^(1/k) of its size.
+ * @param system - without delays; use `pade(system, { order })` first where there are
+ * @returns the zeros by ascending modulus, conjugates side by side
+ * @throws {@link IsolationError} `unsupported` with delays; `no-convergence`; errors of a malformed system
+ * @source A. Emami-Naeini, P. Van Dooren, Automatica 18 (1982) 415
+ * @example
+ * import { transferFunction, zeros } from 'restmass'
+ * zeros(transferFunction({ numerator: [1, 3], denominator: [1, 2, 5] }))[0].re // -3
+ */
+export function zeros(system: StateSpace): Zero[] {
+  const scope = scopeOf('zeros')
+  checkSystem(within(scope, 'system'), system)
+  refuseDelays(scope, system)
+  const { A, B, C, D } = balancedSystem(denseSystem(system))
+  // Units of inputs and outputs do not move zeros: all four matrices are brought to the size of A.
+  const size = largest(A) || 1
+  const input = powerOfTwo(size / (largest(B) || 1))
+  const output = powerOfTwo(size / (largest(C) || 1))
+  const scaled = { A, B: times(B, input), C: times(C, output), D: times(D, input * output) }
+  const found = pencilZeros(scaled, 10 * (A.rows + 1) * Number.EPSILON * size)
+  if (found === null) fail('no-convergence', scope, 'could not find the zeros')
+  return Array.from(found.re, (re, k) => ({ re, im: found.im[k] })).sort(
+    (a, b) => Math.hypot(a.re, a.im) - Math.hypot(b.re, b.im) || a.re - b.re || b.im - a.im,
+  )
+}
+
+function largest({ data }: Dense): number {
+  let size = 0
+  for (const value of data) size = Math.max(size, Math.abs(value))
+  return size
+}
+
+/** The nearest power of two, which scales without rounding. */
+function powerOfTwo(value: number): number {
+  return 2 ** Math.round(Math.log2(value))
+}
+
+function times(M: Dense, factor: number): Dense {
+  return { ...M, data: M.data.map((value) => value * factor) }
+}
