@@ -3,6 +3,7 @@ import {
   checkNumber,
   checkNumbers,
   checkOneOf,
+  checkOptional,
   checkOptions,
   fail,
   type Range,
@@ -117,6 +118,10 @@ export function checkBands(scope: Scope, value: BandsLiteral): Map<number, numbe
     const at = within(within(scope, 'bands'), i)
     checkOptions(at, band, ['nominal', 'centre', 'lower', 'upper', 'rms', 'lines'])
     const index = checkedBandIndex(at, 'nominal', band.nominal)
+    for (const key of ['centre', 'lower', 'upper'] as const) {
+      checkOptional(at, key, band[key], { unit: 'Hz', above: 0 }, 0)
+    }
+    if (band.lines !== null) checkOptional(at, 'lines', band.lines, { above: 0 }, 0)
     if (levels.has(index)) fail('invalid-option', within(at, 'nominal'), `is ${band.nominal} Hz a second time`)
     levels.set(index, checkNumber(at, 'rms', band.rms, { atLeast: 0 }))
   })

@@ -41,8 +41,8 @@ export interface CompareToCriterionOptions {
  * @example
  * import { compareToCriterion } from 'restmass'
  * const bands = [{ nominal: 8, rms: 5e-6 }, { nominal: 10, rms: 7.5e-6 }]
- * const { worst, missing } = compareToCriterion({ quantity: 'velocity', bands }, 'VC-D')
- * Object.values(worst).concat(missing.length) // [10, 7.5e-6, 6.25e-6, 1.2, 18]
+ * const { worst } = compareToCriterion({ quantity: 'velocity', bands }, 'VC-D')
+ * worst.ratio // 1.2
  */
 export function compareToCriterion(
   bands: BandsLiteral,

@@ -5,7 +5,7 @@ import { detrends, windowNames, windowValues } from './window-values.js'
 
 /** How a record is cut into segments, and how these are treated. */
 export interface SegmentOptions {
-  /** [Hz], above 0 */
+  /** [Hz], 1e-50 to 1e50 */
   readonly sampleRate: number
   /** Samples per segment, any whole number from 2 to the length of the record; lines are sampleRate/segmentLength apart.
    * @defaultValue the largest power of two in a quarter of the record, so that at least seven half-overlapping segments
@@ -47,7 +47,7 @@ export interface Segmentation {
 
 /** Checks the options and lays out the segments of a record of `samples` samples. */
 export function segmentation(scope: Scope, key: string, samples: number, options: SegmentOptions): Segmentation {
-  const sampleRate = checkNumber(scope, 'sampleRate', options.sampleRate, { unit: 'Hz', above: 0, atMost: 1e50 })
+  const sampleRate = checkNumber(scope, 'sampleRate', options.sampleRate, { unit: 'Hz', atLeast: 1e-50, atMost: 1e50 })
   const length = segmentLengthOf(scope, key, samples, options.segmentLength)
   const fraction = checkOptional(scope, 'overlap', options.overlap, { atLeast: 0, below: 1 }, 0.5)
   const window = options.window === undefined ? 'hann' : checkOneOf(scope, 'window', options.window, windowNames)

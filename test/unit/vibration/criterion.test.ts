@@ -149,6 +149,13 @@ describe('compareToCriterion', () => {
     ['no bands', bands({}), 'VC-A', 'invalid-option', 'bands.bands'],
     ['a label that is none', bands({ 3.2: 1 }), 'VC-A', 'invalid-option', 'bands.bands[0].nominal'],
     ['a negative level', bands({ 10: -1 }), 'VC-A', 'out-of-range', 'bands.bands[0].rms'],
+    [
+      'a centre that is no number',
+      { quantity: 'velocity', bands: [{ nominal: 10, rms: 1, centre: '10' }] } as never,
+      'VC-A',
+      'invalid-option',
+      'bands.bands[0].centre',
+    ],
     ['an unknown criterion', bands({ 10: 1 }), 'VC-N', 'invalid-option', 'criterion'],
     ['a criterion without limits', bands({ 10: 1 }), { kind: 'Criterion' }, 'invalid-option', 'criterion.name'],
   ])('refuses %s', (_, levels, name, code, path) => {
