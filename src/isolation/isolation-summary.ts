@@ -1,7 +1,10 @@
 import { scopeOf } from '../internal/check.js'
 import { localMinimum } from '../linear/scalar-search.js'
 import { crossings } from '../systems/crossings.js'
+import { poles } from '../systems/poles.js'
+import { relevantPart } from '../systems/relevant-states.js'
 import { type Response, scannedResponse } from '../systems/scanned-response.js'
+import type { StateSpace } from '../systems/types.js'
 import type { IsolationModel } from './model.js'
 import { checkModel } from './transmissibility.js'
 
@@ -31,8 +34,8 @@ export interface IsolationSummary {
 /** Peak, resonances and isolated intervals of a model.
  *
  * |T| is sampled on a grid that knows the poles and delays of the model, refined until no step turns T by more than 22.5°;
- * crossings of 1 are found to rounding, maxima to about 1e-9 of their frequency. At an undamped resonance the peak is
- * Infinity, which is the mathematical value.
+ * crossings of 1 are found to rounding, maxima to about 1e-8 of their frequency. At an undamped resonance, with a damping
+ * ratio below 1e-12, the peak is Infinity, which is the mathematical value.
  * @param model - of any concept; for an unstable one the numbers describe the formal response
  * @returns see {@link IsolationSummary}
  * @throws {@link IsolationError} `invalid-option`, `no-convergence`
@@ -44,8 +47,9 @@ export interface IsolationSummary {
  */
 export function isolationSummary(model: IsolationModel): IsolationSummary {
   const scope = scopeOf('isolationSummary')
-  const response = scannedResponse(scope, checkModel(scope, model).closed, 'floorVelocity', 'payloadVelocity')
-  const resonances = maxima(response)
+  const { closed } = checkModel(scope, model)
+  const response = scannedResponse(scope, closed, 'floorVelocity', 'payloadVelocity')
+  const resonances = withInfinite(maxima(response), infinitePeaks(closed, response))
   const start = response.at(0)
   const peak = resonances.reduce(
     (largest, resonance) => (resonance.amplification > largest.amplification ? resonance : largest),
@@ -78,6 +82,26 @@ function maxima({ at, scan }: Response): Resonance[] {
       found.push({ frequency: x / (2 * Math.PI), amplification: -value })
   }
   return found
+}
+
+/** Frequencies [Hz] of the undamped modes that T shows. */
+function infinitePeaks(closed: StateSpace, { at }: Response): number[] {
+  const part = relevantPart(closed, closed.inputs.indexOf('floorVelocity'), closed.outputs.indexOf('payloadVelocity'))
+  if (part.delays !== null) return []
+  return poles(part)
+    .filter(({ im, dampingRatio }) => im > 0 && Math.abs(dampingRatio ?? 1) < 1e-12)
+    .filter(({ im }) => {
+      const value = at(im)
+      return value === null || Math.hypot(value.re, value.im) > 1e9
+    })
+    .map(({ im }) => im / (2 * Math.PI))
+}
+
+function withInfinite(resonances: readonly Resonance[], infinite: readonly number[]): Resonance[] {
+  const isBeside = (a: number, b: number) => Math.abs(a - b) <= 1e-6 * b
+  const finite = resonances.filter(({ frequency }) => !infinite.some((place) => isBeside(frequency, place)))
+  const found = infinite.map((frequency) => ({ frequency, amplification: Number.POSITIVE_INFINITY }))
+  return [...finite, ...found].sort((a, b) => a.frequency - b.frequency)
 }
 
 function isolatedIntervals(response: Response): [number, number][] {
