@@ -163,6 +163,11 @@ describe('compareToCriterion', () => {
     expect([error.code, error.details.path, error.details.function]).toEqual([code, path, 'compareToCriterion'])
   })
 
+  it('refuses an edition beside a record, which has its own', () => {
+    const error = refusal(() => compareToCriterion(bands({ 10: 1 }), criterion('VC-A'), { edition: '1991' }))
+    expect([error.code, error.details.path]).toEqual(['invalid-option', 'edition'])
+  })
+
   it('refuses the same band twice', () => {
     const twice = {
       quantity: 'velocity',
