@@ -13,6 +13,9 @@ import { type StackedIsolationOptions, storeyOf } from './storey-of.js'
  * The upper storey stands on the payload of the lower one: its forces react there, its floor is that payload. Multiplying
  * the two transmissibilities would be wrong near the resonances. High stacks tip: check stability and seismic restraint
  * with local codes.
+ *
+ * Either storey may itself be stacked: ports and blocks of the chain are then named from the top down, without prefix,
+ * `lower_`, `lower_lower_` and so on, whichever way it was put together.
  * @param options - see {@link StackedIsolationOptions}; air springs below must carry everything above them
  * @returns the diagram, with block prefixes `lower_` and `upper_`, and the closed model; loops of the upper storey first
  * @throws {@link IsolationError} those of the two concepts, with paths that begin with `lower` or `upper`

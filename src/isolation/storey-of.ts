@@ -56,8 +56,22 @@ export function storeyOf(scope: Scope, options: IsolationOptions, above: number)
   }
 }
 
+/** All storeys of a stack as one. A stack within a stack is taken apart first, so that ports are named by the count of
+ * storeys from the top, however the chain was put together. */
 function stackedStorey(scope: Scope, options: StackedIsolationOptions, above: number): Storey {
+  return storeysOf(scope, options, above).reduce(stack)
+}
+
+/** Storeys of a stack from the bottom up. */
+function storeysOf(scope: Scope, options: StackedIsolationOptions, above: number): Storey[] {
   checkOptions(scope, options, ['lower', 'upper'])
-  const upper = storeyOf(within(scope, 'upper'), options.upper, above)
-  return stack(storeyOf(within(scope, 'lower'), options.lower, upper.weight), upper)
+  const upper = partOf(within(scope, 'upper'), options.upper, above)
+  return [...partOf(within(scope, 'lower'), options.lower, upper[0].weight), ...upper]
+}
+
+function partOf(scope: Scope, options: IsolationOptions, above: number): Storey[] {
+  if ((options as Partial<IsolationOptions> | undefined)?.concept !== 'stacked')
+    return [storeyOf(scope, options, above)]
+  const { concept: _, ...rest } = options as { concept: 'stacked' } & StackedIsolationOptions
+  return storeysOf(scope, rest, above)
 }
