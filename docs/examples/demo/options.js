@@ -28,15 +28,15 @@ function sorted(words) {
   const files = []
   const given = new Map()
   for (let k = 0; k < words.length; k++) {
-    if (!words[k].startsWith('--')) {
+    if (!words[k].startsWith('-')) {
       files.push(words[k])
       continue
     }
     const [name, attached] = split(words[k].slice(2))
-    if (!known.includes(name)) throw new Refusal(`unknown option '${words[k]}'; options are --${known.join(', --')}`)
+    if (!words[k].startsWith('--') || !known.includes(name)) throw new Refusal(`unknown option '${words[k]}'; options are --${known.join(', --')}`)
     if (given.has(name)) throw new Refusal(`--${name} is given twice`)
     const value = attached ?? words[++k]
-    if (value === undefined || value === '') throw new Refusal(`--${name} needs a value`)
+    if (value === undefined || value === '' || value.startsWith('--')) throw new Refusal(`--${name} needs a value`)
     given.set(name, value)
   }
   return { files, given }
