@@ -5,7 +5,7 @@ const faces = { index: 'src/index.ts', ...Object.fromEntries(floors.map((floor) 
 
 const shared: Options = { target: 'es2022', sourcemap: true, silent: true }
 
-// Everything a page needs in one file; ml-matrix reaches the browser through its own ES module facade over CommonJS.
+// Everything a page needs in one file.
 const page: Options = { ...shared, platform: 'browser', noExternal: [/.*/], minify: true }
 
 export default defineConfig([

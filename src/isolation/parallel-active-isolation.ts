@@ -57,7 +57,7 @@ export interface ParallelActiveIsolationOptions {
  * actuator that does not roll off there is no `sensorNoise`, since its derivative has no bound.
  * @source C. Collette, S. Janssens, K. Artoos, Recent Patents on Mechanical Engineering 4 (2011) 212 (feedback laws)
  * @example
- * import { isolationSummary, parallelActiveIsolation } from 'restmass'
+ * import { parallelActiveIsolation } from 'restmass'
  * const mount = { stiffness: 4e4, damping: 0 }
  * const feedback = { velocityGain: 4e4, accelerationGain: 3000 }
  * const model = parallelActiveIsolation({ payload: { mass: 1000 }, mount, feedback })

@@ -80,7 +80,7 @@ export interface SeriesActiveIsolationOptions {
  * with other ports; `unsupported` for a sensor that does not measure velocity
  * @source derived: force balance of stage and payload; common practice, no source, for the controller
  * @example
- * import { activeBand, seriesActiveIsolation } from 'restmass'
+ * import { seriesActiveIsolation } from 'restmass'
  * const actuator = { stiffness: 2e9, damping: 1.5e5, stroke: 2e-5 }
  * const controller = { gain: 3, highPass: 0.02, lowPass: 60 }
  * const activeStage = { mass: 60, actuator, sensorLocation: 'activeStage' as const, controller }

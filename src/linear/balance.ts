@@ -1,4 +1,4 @@
-import type { Dense } from './dense.js'
+import { type Dense, largest } from './dense.js'
 
 const sweeps = 40
 
@@ -71,10 +71,4 @@ function sideWeights(A: Dense, B?: Dense, C?: Dense): { row: Float64Array; colum
     for (let k = 0; k < C.data.length; k++) column[k % n] += factor * Math.abs(C.data[k])
   }
   return { row, column }
-}
-
-function largest({ data }: Dense): number {
-  let size = 0
-  for (const value of data) size = Math.max(size, Math.abs(value))
-  return size
 }

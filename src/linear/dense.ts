@@ -70,3 +70,18 @@ export function block(M: Dense, top: number, left: number, rows: number, columns
   }
   return result
 }
+
+export function sum(a: Dense, b: Dense): Dense {
+  return { ...a, data: a.data.map((value, k) => value + b.data[k]) }
+}
+
+export function times(M: Dense, factor: number): Dense {
+  return { ...M, data: M.data.map((value) => value * factor) }
+}
+
+/** Largest modulus of all entries. */
+export function largest({ data }: Dense): number {
+  let size = 0
+  for (const value of data) size = Math.max(size, Math.abs(value))
+  return size
+}

@@ -1,5 +1,5 @@
 import { balancingScales, scaleStates } from './balance.js'
-import { type Dense, identity, multiply, transpose } from './dense.js'
+import { type Dense, identity, multiply, sum, times, transpose } from './dense.js'
 import { solve } from './solve.js'
 
 /** Coefficients of the [13/13] Padé numerator of the exponential, constant term first. */
@@ -64,10 +64,10 @@ function padeApproximant(A: Dense, A2: Dense, A4: Dense, A6: Dense): Dense | nul
   const c = pade13
   const I = identity(A.rows)
   const oddTop = combine([c[13], A6], [c[11], A4], [c[9], A2])
-  const odd = multiply(A, plus(multiply(A6, oddTop), combine([c[7], A6], [c[5], A4], [c[3], A2], [c[1], I])))
+  const odd = multiply(A, sum(multiply(A6, oddTop), combine([c[7], A6], [c[5], A4], [c[3], A2], [c[1], I])))
   const evenTop = combine([c[12], A6], [c[10], A4], [c[8], A2])
-  const even = plus(multiply(A6, evenTop), combine([c[6], A6], [c[4], A4], [c[2], A2], [c[0], I]))
-  return solve(combine([1, even], [-1, odd]), plus(even, odd))
+  const even = sum(multiply(A6, evenTop), combine([c[6], A6], [c[4], A4], [c[2], A2], [c[0], I]))
+  return solve(combine([1, even], [-1, odd]), sum(even, odd))
 }
 
 /** Exact diagonal e^(f a_ii) and divided difference on the first off-diagonal of the exponential of f A. */
@@ -98,24 +98,18 @@ function isUpper({ rows, data }: Dense): boolean {
 function oneNorm({ rows, columns, data }: Dense): number {
   let largest = 0
   for (let j = 0; j < columns; j++) {
-    let sum = 0
-    for (let i = 0; i < rows; i++) sum += Math.abs(data[i * columns + j])
-    largest = Math.max(largest, sum)
+    let column = 0
+    for (let i = 0; i < rows; i++) column += Math.abs(data[i * columns + j])
+    largest = Math.max(largest, column)
   }
   return largest
 }
 
-function times(M: Dense, factor: number): Dense {
-  return { ...M, data: M.data.map((value) => value * factor) }
-}
-
-function plus(a: Dense, b: Dense): Dense {
-  return { ...a, data: a.data.map((value, k) => value + b.data[k]) }
-}
-
 function combine(...terms: readonly (readonly [number, Dense])[]): Dense {
   const [[first, M]] = terms
-  const sum = times(M, first)
-  for (const [factor, { data }] of terms.slice(1)) for (let k = 0; k < data.length; k++) sum.data[k] += factor * data[k]
-  return sum
+  const total = times(M, first)
+  for (const [factor, { data }] of terms.slice(1)) {
+    for (let k = 0; k < data.length; k++) total.data[k] += factor * data[k]
+  }
+  return total
 }

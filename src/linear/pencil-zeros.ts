@@ -1,4 +1,4 @@
-import { block, type Dense, multiply, transpose, zeros } from './dense.js'
+import { block, type Dense, multiply, sum, times, transpose, zeros } from './dense.js'
 import { type Eigenvalues, eigenvalues } from './eigenvalues.js'
 import { rowCompression } from './rank-revealing.js'
 import { luFactors, solve } from './solve.js'
@@ -33,7 +33,7 @@ function directQuotient({ A, B, C, D }: Quadruple): Dense | null {
   const pivots = Array.from({ length: D.rows }, (_, k) => Math.abs(factors.data[k * D.rows + k]))
   if (!(Math.min(...pivots) > 1e-6 * Math.max(...pivots))) return null
   const X = solve(D, C, factors)
-  return X === null ? null : add(A, times(multiply(B, X), -1))
+  return X === null ? null : sum(A, times(multiply(B, X), -1))
 }
 
 /** The same by column compression of [C D]: in the columns where it vanishes the pencil is s E − F with E invertible. */
@@ -48,7 +48,7 @@ function compressedQuotient({ A, B, C, D }: Quadruple, tolerance: number): Dense
   const { Q } = rowCompression(transpose(wide), tolerance)
   const kernel = block(Q, 0, r, n + r, n)
   const E = block(kernel, 0, 0, n, n)
-  return solve(E, add(multiply(A, E), multiply(B, block(kernel, n, 0, r, n))))
+  return solve(E, sum(multiply(A, E), multiply(B, block(kernel, n, 0, r, n))))
 }
 
 /** Removes states and outputs until D has full row rank, keeping the zeros. */
@@ -89,12 +89,4 @@ function below(top: Dense, bottom: Dense): Dense {
   result.data.set(top.data)
   result.data.set(bottom.data, top.data.length)
   return result
-}
-
-function add(a: Dense, b: Dense): Dense {
-  return { ...a, data: a.data.map((value, k) => value + b.data[k]) }
-}
-
-function times(M: Dense, factor: number): Dense {
-  return { ...M, data: M.data.map((value) => value * factor) }
 }

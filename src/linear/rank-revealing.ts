@@ -42,7 +42,15 @@ function longestColumn(r: Float64Array, m: number, n: number, from: number, used
   return { column, length }
 }
 
-function reflectBelow(r: Float64Array, Q: Dense, m: number, n: number, k: number, column: number, length: number): void {
+function reflectBelow(
+  r: Float64Array,
+  Q: Dense,
+  m: number,
+  n: number,
+  k: number,
+  column: number,
+  length: number,
+): void {
   const v = new Float64Array(m)
   for (let i = k; i < m; i++) v[i] = r[i * n + column] / length
   v[k] += v[k] >= 0 ? 1 : -1

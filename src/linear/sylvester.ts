@@ -1,4 +1,4 @@
-import { type Dense, multiply, transpose, zeros } from './dense.js'
+import { type Dense, largest, multiply, transpose, zeros } from './dense.js'
 import { type RealSchur, realSchur } from './real-schur.js'
 import { luFactors, luSolve } from './solve.js'
 
@@ -93,10 +93,4 @@ function solveBlock(Y: Dense, R: Dense, S: Dense, [top, bottom]: Span, [first, l
     for (let c = 0; c < width; c++) Y.data[(top + r) * Y.columns + first + c] = rhs.data[r * width + c]
   }
   return true
-}
-
-function largest({ data }: Dense): number {
-  let size = 0
-  for (const value of data) size = Math.max(size, Math.abs(value))
-  return size
 }

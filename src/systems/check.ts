@@ -1,5 +1,5 @@
-import { checkOneOf, fail, type Scope, show, within } from '../internal/check.js'
-import type { BlockRole, StateSpace } from './types.js'
+import { checkNumber, checkOneOf, fail, type Scope, show, within } from '../internal/check.js'
+import type { BlockRole, DiscreteStateSpace, StateSpace } from './types.js'
 
 const portName = /^[A-Za-z][A-Za-z0-9_]*$/
 
@@ -101,4 +101,20 @@ function refuseRow(scope: Scope, row: unknown, columns: number): never {
 function refuseEntry(scope: Scope, entry: unknown): never {
   if (typeof entry !== 'number') fail('invalid-option', scope, `must be a number, got ${show(entry)}`)
   return fail('not-finite', scope, `must be finite, got ${entry}`)
+}
+
+/** Checks that a value is a DiscreteStateSpace record with consistent shapes and finite entries. */
+export function checkDiscreteSystem(scope: Scope, value: unknown): asserts value is DiscreteStateSpace {
+  const system = value as DiscreteStateSpace
+  if (typeof value !== 'object' || value === null || system.kind !== 'DiscreteStateSpace') {
+    fail('invalid-option', scope, `must be a DiscreteStateSpace, got ${show(value)}`)
+  }
+  checkNumber(scope, 'sampleTime', system.sampleTime, { unit: 's', above: 0 })
+  checkSystem(scope, { ...system, kind: 'StateSpace', delays: null })
+}
+
+/** Checks a system of either kind. */
+export function checkAnySystem(scope: Scope, value: unknown): asserts value is StateSpace | DiscreteStateSpace {
+  if ((value as DiscreteStateSpace | undefined)?.kind === 'DiscreteStateSpace') checkDiscreteSystem(scope, value)
+  else checkSystem(scope, value)
 }

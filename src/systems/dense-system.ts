@@ -1,6 +1,6 @@
 import type { DelayedSystem } from '../linear/delayed-solve.js'
 import { type Dense, denseFrom, zeros } from '../linear/dense.js'
-import type { StateSpace } from './types.js'
+import type { DiscreteStateSpace, StateSpace } from './types.js'
 
 /** The flat form of a system, for the requested channels only; delay channels stand behind the external ones. */
 export function denseSystem(
@@ -69,4 +69,9 @@ function place(
       target.data[(row + i) * target.columns + column + j] = from[columns === null ? j : columns[j]]
     }
   }
+}
+
+/** The matrices of a discrete system under the kind of a continuous one, for algebra that does not care which it is. */
+export function continuousForm({ sampleTime: _, ...matrices }: DiscreteStateSpace): StateSpace {
+  return { ...matrices, kind: 'StateSpace', delays: null }
 }

@@ -1,9 +1,9 @@
 import { checkGrid, checkOptions, fail, type Scope, scopeOf, show, within } from '../internal/check.js'
 import { responseKernel } from '../linear/response-kernel.js'
-import { checkSystem } from './check.js'
-import { denseSystem } from './dense-system.js'
+import { checkAnySystem } from './check.js'
+import { continuousForm, denseSystem } from './dense-system.js'
 import { relevantPart } from './relevant-states.js'
-import type { FrequencyResponse, StateSpace } from './types.js'
+import type { DiscreteStateSpace, FrequencyResponse, StateSpace } from './types.js'
 
 /** Options of {@link frequencyResponse}. */
 export interface FrequencyResponseOptions<I extends string = string, O extends string = string> {
@@ -17,7 +17,8 @@ export interface FrequencyResponseOptions<I extends string = string, O extends s
  *
  * G(jω) = C (jω I − A)⁻¹ B + D with ω = 2πf; delays enter exactly as e^(−jωτ). The states are balanced, reduced to
  * Hessenberg form once, and each solution is refined once against the unreduced matrix.
- * @param system - n states, m inputs, p outputs
+ * A discrete system is evaluated at z = e^(jωT).
+ * @param system - continuous or discrete; n states, m inputs, p outputs
  * @param frequencies - grid [Hz], ascending, 0 allowed
  * @param options - see {@link FrequencyResponseOptions}
  * @returns p × m × n response [output unit / input unit], frequency fastest, channels in the order asked
@@ -31,29 +32,30 @@ export interface FrequencyResponseOptions<I extends string = string, O extends s
  * Array.from(magnitude(channel(response, { input: 'u1', output: 'y1' }))) // [1, 0.70711]
  */
 export function frequencyResponse<I extends string, O extends string>(
-  system: StateSpace<I, O>,
+  system: StateSpace<I, O> | DiscreteStateSpace<I, O>,
   frequencies: ArrayLike<number>,
   options: FrequencyResponseOptions<I, O> = {},
 ): FrequencyResponse<I, O> {
   const scope = scopeOf('frequencyResponse')
   checkOptions(scope, options, ['inputs', 'outputs'])
-  checkSystem(within(scope, 'system'), system)
+  checkAnySystem(within(scope, 'system'), system)
   const grid = checkGrid(scope, 'frequencies', frequencies, { unit: 'Hz', atLeast: 0 })
   const inputs = options.inputs ?? system.inputs
   const outputs = options.outputs ?? system.outputs
   const columns = indices(scope, 'inputs', system.inputs, inputs)
   const rows = indices(scope, 'outputs', system.outputs, outputs)
-  const kernel = responseKernel(denseSystem(system, columns, rows))
+  const form = system.kind === 'DiscreteStateSpace' ? continuousForm(system) : system
+  const kernel = responseKernel(denseSystem(form, columns, rows))
   const count = grid.length
   const channels = rows.length * columns.length
   const re = new Float64Array(channels * count)
   const im = new Float64Array(channels * count)
   for (let k = 0; k < count; k++) {
-    const omega = angularFrequency(grid[k])
-    const value = kernel.at(0, omega)
+    const at = axisPoint(system, grid[k])
+    const value = kernel.at(at.re, at.im)
     for (let c = 0; c < channels; c++) {
-      const entry =
-        value ?? channelValue(scope, system, columns[c % columns.length], rows[Math.floor(c / columns.length)], omega)
+      const [output, input] = [Math.floor(c / columns.length), c % columns.length]
+      const entry = value ?? channelValue(scope, form, columns[input], rows[output], at, grid[k])
       re[c * count + k] = entry.re[value === null ? 0 : c]
       im[c * count + k] = entry.im[value === null ? 0 : c]
     }
@@ -78,12 +80,25 @@ function indices(scope: Scope, key: string, names: readonly string[], wanted: re
   })
 }
 
+/** Where a frequency lies: s = jω, or z = e^(jωT) for a discrete system. */
+export function axisPoint(system: StateSpace | DiscreteStateSpace, frequency: number): { re: number; im: number } {
+  const omega = angularFrequency(frequency)
+  if (system.kind === 'StateSpace') return { re: 0, im: omega }
+  return { re: Math.cos(omega * system.sampleTime), im: Math.sin(omega * system.sampleTime) }
+}
+
 /** One channel at a frequency that is a pole of the system, though perhaps not of this channel. */
-function channelValue(scope: Scope, system: StateSpace, input: number, output: number, omega: number) {
-  const value = responseKernel(denseSystem(relevantPart(system, input, output))).at(0, omega)
+function channelValue(
+  scope: Scope,
+  system: StateSpace,
+  input: number,
+  output: number,
+  at: { re: number; im: number },
+  frequency: number,
+) {
+  const value = responseKernel(denseSystem(relevantPart(system, input, output))).at(at.re, at.im)
   if (value === null) {
     const name = `${system.inputs[input]} to ${system.outputs[output]}`
-    const frequency = omega / (2 * Math.PI)
     fail('singular', within(scope, 'frequencies'), `hit a pole of the channel ${name} at ${frequency} Hz`, {
       value: frequency,
       unit: 'Hz',

@@ -3,11 +3,15 @@
 export { type BandPassOptions, bandPass } from './band-pass.js'
 export { type ChannelOptions, channel } from './channel.js'
 export { connect } from './connect.js'
+export { dcGain } from './dc-gain.js'
 export { type DelayOptions, delay } from './delay.js'
 export { type Blocks, type Diagram, diagram, type Source, type TypedDiagram, type Wire } from './diagram.js'
+export { type DiscretizationMethod, type DiscretizeOptions, discretize } from './discretize.js'
 export { type EmbedOptions, embed } from './embed.js'
 export { type FrequencyResponseOptions, frequencyResponse } from './frequency-response.js'
 export { type GainOptions, gain } from './gain.js'
+export { type HInfinityNorm, hInfinityNorm } from './h-infinity-norm.js'
+export { h2Norm } from './h2-norm.js'
 export { type HighPassOptions, highPass } from './high-pass.js'
 export { type IntegratorOptions, integrator } from './integrator.js'
 export { type LeadLagOptions, leadLag } from './lead-lag.js'
@@ -23,12 +27,16 @@ export type { InputPort, NamedSource, OutputPort, PrefixedBlocks, PrefixedDiagra
 export { replaceBlock } from './replace-block.js'
 export { type InputName, type LastOf, type OutputName, series } from './series.js'
 export { decibels, magnitude, phaseDegrees } from './series-values.js'
+export { type SimulateOptions, type Simulation, simulate } from './simulate.js'
 export { stability } from './stability.js'
 export { type StateSpaceOptions, stateSpace } from './state-space.js'
+export { type StationaryCovarianceOptions, stationaryCovariance } from './stationary-covariance.js'
+export { impulseResponse, stepResponse, type TimeResponseOptions } from './step-response.js'
 export { type TransferFunctionOptions, transferFunction } from './transfer-function.js'
 export type {
   BlockRole,
   ComplexSeries,
+  DiscreteStateSpace,
   FrequencyResponse,
   GainCrossover,
   InternalDelays,
@@ -40,3 +48,4 @@ export type {
   StabilityVerdict,
   StateSpace,
 } from './types.js'
+export { type Zero, zeros } from './zeros.js'

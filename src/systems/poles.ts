@@ -1,13 +1,15 @@
 import { fail, type Scope, scopeOf, within } from '../internal/check.js'
 import { denseFrom } from '../linear/dense.js'
 import { type Eigenvalues, eigenvalues } from '../linear/eigenvalues.js'
-import { checkSystem } from './check.js'
-import type { Pole, StateSpace } from './types.js'
+import { checkAnySystem } from './check.js'
+import type { DiscreteStateSpace, Pole, StateSpace } from './types.js'
 
 /** Poles of a system: the eigenvalues of its state matrix, hidden modes included.
  *
  * A k-fold pole is only known to about ε^(1/k) of its size. The QR iteration is capped; it has not been seen to fail on
  * finite matrices.
+ * For a discrete system re and im are those of z; frequency and damping are those of ln z over the sample time, Infinity
+ * and 1 for z = 0.
  * @param system - without delays; use `pade(system, { order })` first where there are
  * @returns one record per state, by ascending natural frequency, conjugates side by side
  * @throws {@link IsolationError} `unsupported` with delays; `no-convergence`; errors of a malformed system
@@ -17,12 +19,15 @@ import type { Pole, StateSpace } from './types.js'
  * const oscillator = stateSpace({ A: [[0, 1], [-100, -2]], B: [[0], [1]], C: [[1, 0]] })
  * poles(oscillator)[0].dampingRatio // 0.1
  */
-export function poles(system: StateSpace): Pole[] {
+export function poles(system: StateSpace | DiscreteStateSpace): Pole[] {
   const scope = scopeOf('poles')
-  checkSystem(within(scope, 'system'), system)
-  refuseDelays(scope, system)
+  checkAnySystem(within(scope, 'system'), system)
+  const discrete = system.kind === 'DiscreteStateSpace'
+  if (!discrete) refuseDelays(scope, system)
   const { re, im } = stateEigenvalues(scope, system)
-  const list = Array.from(re, (real, k) => poleRecord(real, im[k]))
+  const list = Array.from(re, (real, k) =>
+    discrete ? discretePoleRecord(real, im[k], system.sampleTime) : poleRecord(real, im[k]),
+  )
   return list.sort((a, b) => a.naturalFrequency - b.naturalFrequency || a.re - b.re || b.im - a.im)
 }
 
@@ -33,7 +38,7 @@ export function refuseDelays(scope: Scope, system: StateSpace): void {
   }
 }
 
-export function stateEigenvalues(scope: Scope, system: StateSpace): Eigenvalues {
+export function stateEigenvalues(scope: Scope, system: StateSpace | DiscreteStateSpace): Eigenvalues {
   const found = eigenvalues(denseFrom(system.A, system.A.length))
   if (found === null) fail('no-convergence', scope, 'could not find the eigenvalues of the state matrix')
   return found
@@ -42,4 +47,13 @@ export function stateEigenvalues(scope: Scope, system: StateSpace): Eigenvalues 
 function poleRecord(re: number, im: number): Pole {
   const size = Math.hypot(re, im)
   return { re, im, naturalFrequency: size / (2 * Math.PI), dampingRatio: size === 0 ? null : -re / size || 0 }
+}
+
+/** A pole z of a discrete system, its frequency and damping those of ln z over the sample time. */
+function discretePoleRecord(re: number, im: number, sampleTime: number): Pole {
+  const { naturalFrequency, dampingRatio } = poleRecord(
+    Math.log(Math.hypot(re, im)) / sampleTime,
+    Math.atan2(im, re) / sampleTime,
+  )
+  return { re, im, naturalFrequency, dampingRatio: naturalFrequency === Number.POSITIVE_INFINITY ? 1 : dampingRatio }
 }

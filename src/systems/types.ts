@@ -44,6 +44,24 @@ export interface StateSpace<I extends string = string, O extends string = string
   readonly role?: BlockRole
 }
 
+/** A discrete linear system with named ports: x[k+1] = A x[k] + B u[k], y[k] = C x[k] + D u[k]. */
+export interface DiscreteStateSpace<I extends string = string, O extends string = string> {
+  readonly kind: 'DiscreteStateSpace'
+  /** n × n */
+  readonly A: Matrix
+  /** n × m */
+  readonly B: Matrix
+  /** p × n */
+  readonly C: Matrix
+  /** p × m */
+  readonly D: Matrix
+  readonly inputs: readonly I[]
+  readonly outputs: readonly O[]
+  readonly states: readonly string[]
+  /** [s] */
+  readonly sampleTime: number
+}
+
 /** Samples of one complex quantity over frequency. */
 export interface ComplexSeries {
   readonly kind: 'ComplexSeries'

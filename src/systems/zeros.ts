@@ -1,6 +1,6 @@
 import { fail, scopeOf, within } from '../internal/check.js'
 import { balancedSystem } from '../linear/delayed-solve.js'
-import type { Dense } from '../linear/dense.js'
+import { largest, times } from '../linear/dense.js'
 import { pencilZeros } from '../linear/pencil-zeros.js'
 import { checkSystem } from './check.js'
 import { denseSystem } from './dense-system.js'
@@ -44,17 +44,7 @@ export function zeros(system: StateSpace): Zero[] {
   )
 }
 
-function largest({ data }: Dense): number {
-  let size = 0
-  for (const value of data) size = Math.max(size, Math.abs(value))
-  return size
-}
-
 /** The nearest power of two, which scales without rounding. */
 function powerOfTwo(value: number): number {
   return 2 ** Math.round(Math.log2(value))
-}
-
-function times(M: Dense, factor: number): Dense {
-  return { ...M, data: M.data.map((value) => value * factor) }
 }

@@ -1,0 +1,67 @@
+import { checkOptional, checkOptions, fail, type Scope, scopeOf, within } from '../internal/check.js'
+import { balancedSystem } from '../linear/delayed-solve.js'
+import { type Dense, multiply, rowsOf, sum, times, transpose } from '../linear/dense.js'
+import { stein } from '../linear/stein.js'
+import { lyapunov } from '../linear/sylvester.js'
+import { checkAnySystem } from './check.js'
+import { continuousForm, denseSystem } from './dense-system.js'
+import { refuseDelays } from './poles.js'
+import { stabilityOf } from './stability.js'
+import type { DiscreteStateSpace, StateSpace } from './types.js'
+
+/** Options of {@link stationaryCovariance}. */
+export interface StationaryCovarianceOptions {
+  /** Intensity W of the white noise at every input, E[w wᵀ] = W δ, at least 0; a one-sided density is twice that.
+   * @defaultValue 1 */
+  readonly intensity?: number
+}
+
+/** Covariance of the outputs of a stable system under white noise at all its inputs, in the steady state.
+ *
+ * C X Cᵀ with A X + X Aᵀ + W B Bᵀ = 0, solved on the real Schur form of the balanced system; discrete: X = A X Aᵀ + W B Bᵀ
+ * and D W Dᵀ added. A continuous output with direct gain has no finite variance.
+ * @param system - continuous without delays, or discrete; stable
+ * @param options - see {@link StationaryCovarianceOptions}
+ * @returns p × p [output unit²]
+ * @throws {@link IsolationError} `unstable`; `improper` for a continuous system with direct gain; `unsupported` with delays;
+ * `ill-conditioned` where the equation has no digits left
+ * @source R. H. Bartels, G. W. Stewart, Comm. ACM 15 (1972) 820; H. Kwakernaak, R. Sivan, Linear Optimal Control Systems,
+ * 1972, section 1.11
+ * @example
+ * import { stateSpace, stationaryCovariance } from 'restmass'
+ * stationaryCovariance(stateSpace({ A: [[-2]], B: [[1]], C: [[1]] }))[0][0] // 0.25
+ */
+export function stationaryCovariance(
+  system: StateSpace | DiscreteStateSpace,
+  options: StationaryCovarianceOptions = {},
+): number[][] {
+  const scope = scopeOf('stationaryCovariance')
+  checkOptions(scope, options, ['intensity'])
+  const intensity = checkOptional(scope, 'intensity', options.intensity, { atLeast: 0 }, 1)
+  const direct = checkAny(scope, system)
+  if (direct && system.kind === 'StateSpace') {
+    fail('improper', within(scope, 'system'), 'has a direct gain: white noise through it has no finite variance')
+  }
+  return rowsOf(times(outputCovariance(scope, system), intensity))
+}
+
+/** Checks a system of either kind; returns whether any entry of D is not zero. */
+export function checkAny(scope: Scope, system: StateSpace | DiscreteStateSpace): boolean {
+  checkAnySystem(within(scope, 'system'), system)
+  if (system.kind === 'StateSpace') refuseDelays(scope, system)
+  return system.D.some((row) => row.some((value) => value !== 0))
+}
+
+/** C X Cᵀ under unit white noise, D D^T added for a discrete system. */
+export function outputCovariance(scope: Scope, system: StateSpace | DiscreteStateSpace): Dense {
+  const { verdict } = stabilityOf(scope, system)
+  if (verdict !== 'stable') fail('unstable', within(scope, 'system'), `is ${verdict}; it has no steady state`)
+  const discrete = system.kind === 'DiscreteStateSpace'
+  const { A, B, C, D } = balancedSystem(denseSystem(discrete ? continuousForm(system) : system))
+  const drive = multiply(B, transpose(B))
+  const X = discrete ? stein(A, drive) : lyapunov(A, drive)
+  if (X === null)
+    fail('ill-conditioned', scope, 'cannot solve the covariance equation: poles are too close to the stability limit')
+  const covariance = multiply(multiply(C, X), transpose(C))
+  return discrete ? sum(covariance, multiply(D, transpose(D))) : covariance
+}
