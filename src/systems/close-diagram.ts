@@ -98,8 +98,7 @@ function part(rows: Dense, from: number, count: number): number[][] {
   const matrix: number[][] = new Array(rows.rows)
   for (let i = 0; i < rows.rows; i++) {
     const row: number[] = new Array(count)
-    // Adding 0 turns −0 into 0.
-    for (let j = 0; j < count; j++) row[j] = rows.data[i * rows.columns + from + j] + 0
+    for (let j = 0; j < count; j++) row[j] = rows.data[i * rows.columns + from + j]
     matrix[i] = row
   }
   return matrix

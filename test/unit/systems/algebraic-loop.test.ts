@@ -116,6 +116,19 @@ describe('algebraic loops', () => {
     }
   })
 
+  it('sees what cancels within one block: 1 − L is small though it is a single number', () => {
+    const around = (value: number) =>
+      connect({
+        blocks: { a: gain(value) },
+        inputs: ['r'],
+        outputs: { y: 'a.y1' },
+        wires: { 'a.u1': ['r', 'a.y1'] },
+      })
+    // computed from the closed form L/(1 − L) with L = 1 − 2⁻³⁰
+    expect(around(1 - 2 ** -30).D[0][0]).toBe(2 ** 30 - 1)
+    expect(refusal(() => around(1 - 2 ** -50)).code).toBe('algebraic-loop')
+  })
+
   it('does not take a huge gain for an ill-posed loop', () => {
     const closed = connect({
       blocks: { big: gain(1e20), small: gain(0.5) },
