@@ -1,0 +1,50 @@
+import type { Assessment } from '../assessment/assess.js'
+import type { ConceptComparison } from '../assessment/compare-concepts.js'
+import { conceptShape, loopMarginsShape } from './isolation-shapes.js'
+import type { RecordShapeFor } from './shape.js'
+
+const texts = { list: 'text' } as const
+const verdict = { oneOf: ['pass', 'fail'] } as const
+
+export const assessmentShape: RecordShapeFor<Assessment> = {
+  fields: {
+    concept: conceptShape,
+    verdict,
+    reasons: texts,
+    stability: { kind: ['Stability'] },
+    floorBands: { kind: ['Bands'] },
+    floor: { kind: ['CriterionComparison'] },
+    bands: { nullable: { kind: ['Bands'] } },
+    payload: { nullable: { kind: ['CriterionComparison'] } },
+    transmissibility: { kind: ['IsolationSummary'] },
+    staticCompliance: { nullable: 'number' },
+    loops: { list: loopMarginsShape },
+    effort: {
+      list: { fields: { name: 'text', rms: 'number', peak: 'number', limit: 'number', unit: 'text' } },
+    },
+    settling: 'null',
+    cautions: texts,
+  },
+}
+
+export const conceptComparisonShape: RecordShapeFor<ConceptComparison> = {
+  fields: {
+    ranking: texts,
+    simplestThatPasses: { nullable: 'text' },
+    table: {
+      list: {
+        fields: {
+          name: 'text',
+          concept: conceptShape,
+          verdict,
+          worstRatio: { nullable: 'number' },
+          worstBand: { nullable: 'number' },
+          peak: 'unboundedNumber',
+          isolationFrom: { nullable: 'number' },
+          modulusMargin: { nullable: 'number' },
+          assessment: { kind: ['Assessment'] },
+        },
+      },
+    },
+  },
+}

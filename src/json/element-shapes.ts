@@ -1,0 +1,114 @@
+import { checkAirSpring, checkMount } from '../elements/check-mount.js'
+import type { LevellingValve } from '../elements/levelling-valve.js'
+import type { PiezoStack } from '../elements/piezo-stack.js'
+import type {
+  Actuator,
+  AirSpring,
+  CanonicalMount,
+  ElastomerMount,
+  InstrumentNoise,
+  Mount,
+  MountRecord,
+  Relaxation,
+  Sensor,
+} from '../elements/types.js'
+import type { VoiceCoil } from '../elements/voice-coil.js'
+import { fail, type Scope, within } from '../internal/check.js'
+import type { StateSpace } from '../systems/types.js'
+import type { FieldsFor, KindShape, RecordShapeFor } from './shape.js'
+
+const relaxations: { readonly list: RecordShapeFor<Relaxation> } = {
+  list: { fields: { stiffness: 'number', time: 'number' } },
+}
+const anyMount: KindShape = { kind: ['Mount', 'ElastomerMount', 'AirSpring'], without: 'MountLiteral' }
+const canonicalMount: FieldsFor<CanonicalMount> = {
+  stiffness: 'number',
+  damping: 'number',
+  relaxations,
+  lateral: { optional: anyMount },
+}
+
+export const mountLiteralShape: RecordShapeFor<Mount> = {
+  fields: {
+    stiffness: 'number',
+    damping: { optional: 'number' },
+    relaxations: { optional: relaxations },
+    lateral: { optional: anyMount },
+  },
+}
+
+export const mountShape: RecordShapeFor<MountRecord> = { fields: canonicalMount, check: checkMount }
+
+export const elastomerMountShape: RecordShapeFor<ElastomerMount> = {
+  fields: {
+    ...canonicalMount,
+    lossFactor: 'number',
+    band: { tuple: ['number', 'number'] },
+    staticRatio: 'number',
+    fit: { fields: { stiffnessDeviation: 'number', lossFactorDeviation: 'number' } },
+  },
+  check: checkMount,
+}
+
+export const airSpringShape: RecordShapeFor<AirSpring> = {
+  fields: {
+    ...canonicalMount,
+    area: 'number',
+    volume: 'number',
+    gaugePressure: 'number',
+    ambientPressure: 'number',
+    absolutePressure: 'number',
+    load: 'number',
+    polytropicExponent: 'number',
+    dampingChamber: { nullable: { fields: { volume: 'number', flowResistance: 'number' } } },
+    gas: { fields: { stiffness: 'number', relaxations } },
+    staticStiffness: 'number',
+    naturalFrequency: 'number',
+  },
+  check: checkAirSpring,
+}
+
+export const levellingValveShape: RecordShapeFor<LevellingValve> = {
+  fields: { flowGain: 'number', deadBand: 'number', delay: 'number' },
+}
+
+export const noiseShape: { readonly nullable: RecordShapeFor<InstrumentNoise> } = {
+  nullable: {
+    fields: { frequency: 'grid', amplitudeDensity: 'series' },
+    lengths: { amplitudeDensity: ['frequency'] },
+  },
+}
+
+export const sensorShape: RecordShapeFor<Sensor> = {
+  fields: {
+    measures: { oneOf: ['velocity', 'acceleration', 'displacement'] },
+    dynamics: { kind: ['StateSpace'] },
+    noise: noiseShape,
+  },
+  check: (scope, { dynamics }) => checkPorts(within(scope, 'dynamics'), dynamics, 'motion', ['signal']),
+}
+
+type Extra<T extends Actuator> = Omit<FieldsFor<T>, keyof FieldsFor<Actuator>>
+
+const piezoStackFields: Extra<PiezoStack> = { stiffness: 'number', damping: 'number', stroke: 'number' }
+
+const voiceCoilFields: Extra<VoiceCoil> = {
+  forceConstant: 'number',
+  motorConstant: 'number',
+  backEmf: { nullable: { kind: ['Mount'] } },
+}
+
+export const actuatorShape: RecordShapeFor<Actuator> = {
+  fields: {
+    dynamics: { kind: ['StateSpace'] },
+    limits: { fields: { force: { optional: 'number' }, stroke: { optional: 'number' }, rate: { optional: 'number' } } },
+    noise: noiseShape,
+  },
+  groups: [piezoStackFields, voiceCoilFields],
+  check: (scope, { dynamics }) => checkPorts(within(scope, 'dynamics'), dynamics, 'command', ['force', 'expansion']),
+}
+
+function checkPorts(scope: Scope, { inputs, outputs }: StateSpace, input: string, output: readonly string[]): void {
+  if (inputs.length === 1 && inputs[0] === input && outputs.length === 1 && output.includes(outputs[0])) return
+  fail('invalid-option', scope, `must lead from ${input} to ${output.join(' or ')}`)
+}

@@ -1,0 +1,43 @@
+import type { Assessment } from '../assessment/assess.js'
+import type { ConceptComparison } from '../assessment/compare-concepts.js'
+import type { LevellingValve } from '../elements/levelling-valve.js'
+import type { PiezoStack } from '../elements/piezo-stack.js'
+import type { Actuator, AirSpring, ElastomerMount, MountRecord, Sensor } from '../elements/types.js'
+import type { VoiceCoil } from '../elements/voice-coil.js'
+import type { ErrorRecord } from '../internal/errors.js'
+import type { ControlElements } from '../isolation/control-elements.js'
+import type { IsolationSummary } from '../isolation/isolation-summary.js'
+import type { IsolationModel } from '../isolation/model.js'
+import type { Diagram } from '../systems/diagram.js'
+import type { ComplexSeries, FrequencyResponse, Margins, Stability, StateSpace } from '../systems/types.js'
+import type { Bands, Criterion, CriterionComparison, Spectrum, TransferEstimate } from '../vibration/types.js'
+
+/** Every record that {@link toJson} and {@link fromJson} carry, by its kind. */
+export interface Records {
+  readonly StateSpace: StateSpace
+  readonly Diagram: Diagram
+  readonly ComplexSeries: ComplexSeries
+  readonly FrequencyResponse: FrequencyResponse
+  readonly Stability: Stability
+  readonly Margins: Margins
+  readonly Mount: MountRecord
+  readonly ElastomerMount: ElastomerMount
+  readonly AirSpring: AirSpring
+  readonly LevellingValve: LevellingValve
+  readonly Sensor: Sensor
+  readonly Actuator: Actuator | PiezoStack | VoiceCoil
+  readonly Spectrum: Spectrum
+  readonly Bands: Bands
+  readonly Criterion: Criterion
+  readonly CriterionComparison: CriterionComparison
+  readonly TransferEstimate: TransferEstimate
+  readonly IsolationModel: IsolationModel
+  readonly IsolationSummary: IsolationSummary
+  readonly ControlElements: ControlElements
+  readonly Assessment: Assessment
+  readonly ConceptComparison: ConceptComparison
+  readonly ErrorRecord: ErrorRecord
+}
+
+/** Kind of a record that {@link toJson} and {@link fromJson} carry. */
+export type RecordKind = keyof Records

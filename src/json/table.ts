@@ -1,0 +1,62 @@
+import { assessmentShape, conceptComparisonShape } from './assessment-shapes.js'
+import {
+  actuatorShape,
+  airSpringShape,
+  elastomerMountShape,
+  levellingValveShape,
+  mountLiteralShape,
+  mountShape,
+  sensorShape,
+} from './element-shapes.js'
+import { errorRecordShape } from './error-shape.js'
+import { controlElementsShape, isolationModelShape, isolationSummaryShape } from './isolation-shapes.js'
+import type { RecordKind } from './records.js'
+import type { RecordShape, TableKey } from './shape.js'
+import {
+  complexSeriesShape,
+  diagramShape,
+  frequencyResponseShape,
+  marginsShape,
+  stabilityShape,
+  stateSpaceShape,
+} from './system-shapes.js'
+import {
+  bandsShape,
+  criterionComparisonShape,
+  criterionShape,
+  spectrumShape,
+  transferEstimateShape,
+} from './vibration-shapes.js'
+
+/** What every record has to look like. */
+export const table: Readonly<Record<TableKey, RecordShape>> = {
+  StateSpace: stateSpaceShape,
+  Diagram: diagramShape,
+  ComplexSeries: complexSeriesShape,
+  FrequencyResponse: frequencyResponseShape,
+  Stability: stabilityShape,
+  Margins: marginsShape,
+  Mount: mountShape,
+  MountLiteral: mountLiteralShape,
+  ElastomerMount: elastomerMountShape,
+  AirSpring: airSpringShape,
+  LevellingValve: levellingValveShape,
+  Sensor: sensorShape,
+  Actuator: actuatorShape,
+  Spectrum: spectrumShape,
+  Bands: bandsShape,
+  Criterion: criterionShape,
+  CriterionComparison: criterionComparisonShape,
+  TransferEstimate: transferEstimateShape,
+  IsolationModel: isolationModelShape,
+  IsolationSummary: isolationSummaryShape,
+  ControlElements: controlElementsShape,
+  Assessment: assessmentShape,
+  ConceptComparison: conceptComparisonShape,
+  ErrorRecord: errorRecordShape,
+}
+
+/** The kinds that can be carried. */
+export function recordKinds(): RecordKind[] {
+  return Object.keys(table).filter((key): key is RecordKind => key !== 'MountLiteral')
+}

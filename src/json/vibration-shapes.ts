@@ -1,0 +1,110 @@
+import { checkBands, checkSpectrum } from '../vibration/check.js'
+import { checkedCriterion } from '../vibration/compare-to-criterion.js'
+import type {
+  BandRatio,
+  Bands,
+  Criterion,
+  CriterionComparison,
+  CriterionEdition,
+  Detrend,
+  Quantity,
+  Spectrum,
+  TransferEstimate,
+  WindowName,
+} from '../vibration/types.js'
+import { detrends, windowNames } from '../vibration/window-values.js'
+import type { FieldsFor, RecordShapeFor } from './shape.js'
+
+const quantity: { readonly oneOf: readonly Quantity[] } = {
+  oneOf: ['acceleration', 'velocity', 'displacement', 'force', 'unspecified'],
+}
+const edition: { readonly nullable: { readonly oneOf: readonly CriterionEdition[] } } = {
+  nullable: { oneOf: ['2005', '1991'] },
+}
+const window: { readonly oneOf: readonly WindowName[] } = { oneOf: windowNames }
+const detrend: { readonly oneOf: readonly Detrend[] } = { oneOf: detrends }
+
+export const spectrumShape: RecordShapeFor<Spectrum> = {
+  fields: {
+    quantity,
+    frequency: 'grid',
+    density: 'series',
+    support: { oneOf: ['lines', 'points'] },
+    segmentLength: { optional: 'number' },
+    overlap: { optional: 'number' },
+    window: { optional: window },
+    detrend: { optional: detrend },
+    averages: { optional: 'number' },
+    effectiveAverages: { optional: 'number' },
+    noiseBandwidth: { optional: 'number' },
+  },
+  check: checkSpectrum,
+}
+
+export const bandsShape: RecordShapeFor<Bands> = {
+  fields: {
+    quantity,
+    bands: {
+      list: {
+        fields: {
+          nominal: 'number',
+          centre: 'number',
+          lower: 'number',
+          upper: 'number',
+          rms: 'number',
+          lines: { nullable: 'number' },
+        },
+      },
+    },
+  },
+  check: checkBands,
+}
+
+export const criterionShape: RecordShapeFor<Criterion> = {
+  fields: { name: 'text', edition, frequency: 'grid', velocity: 'series' },
+  check: (scope, criterion) => checkedCriterion(scope, criterion, {}),
+}
+
+const bandRatio: { readonly fields: FieldsFor<BandRatio> } = {
+  fields: { nominal: 'number', rms: 'number', limit: 'number', ratio: 'number' },
+}
+
+export const criterionComparisonShape: RecordShapeFor<CriterionComparison> = {
+  fields: {
+    criterion: 'text',
+    edition,
+    verdict: { oneOf: ['pass', 'fail'] },
+    worst: bandRatio,
+    ratios: { list: bandRatio },
+    judged: { tuple: ['number', 'number'] },
+    missing: { list: 'number' },
+  },
+}
+
+export const transferEstimateShape: RecordShapeFor<TransferEstimate> = {
+  fields: {
+    frequency: 'grid',
+    re: 'series',
+    im: 'series',
+    coherence: 'series',
+    randomError: 'unboundedSeries',
+    undefinedLines: { list: 'number' },
+    inputDensity: 'series',
+    outputDensity: 'series',
+    segmentLength: 'number',
+    overlap: 'number',
+    window,
+    detrend,
+    averages: 'number',
+    effectiveAverages: 'number',
+    noiseBandwidth: 'number',
+  },
+  lengths: {
+    re: ['frequency'],
+    im: ['frequency'],
+    coherence: ['frequency'],
+    randomError: ['frequency'],
+    inputDensity: ['frequency'],
+    outputDensity: ['frequency'],
+  },
+}

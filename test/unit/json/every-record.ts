@@ -1,0 +1,133 @@
+import {
+  activelyDampedIsolation,
+  airSpring,
+  assess,
+  channel,
+  compareConcepts,
+  compareToCriterion,
+  connect,
+  controlElements,
+  criterion,
+  customCriterion,
+  delay,
+  diagram,
+  elastomerMount,
+  errorRecord,
+  frequencyResponse,
+  gain,
+  geophone,
+  IsolationError,
+  idealActuator,
+  isolationSummary,
+  levellingValve,
+  lowPass,
+  margins,
+  oneThirdOctaveBands,
+  passiveIsolation,
+  piezoStack,
+  pneumaticIsolation,
+  type RecordKind,
+  type Records,
+  seriesActiveIsolation,
+  spectrum,
+  springMount,
+  stability,
+  stackedIsolation,
+  stateSpace,
+  transferEstimate,
+  voiceCoil,
+  welch,
+} from '../../../src/index.js'
+
+const samples = Array.from({ length: 64 }, (_, n) => Math.sin(n) + Math.cos(n * n))
+const noise = { frequency: [1, 10], amplitudeDensity: [1e-9, 0] }
+const lag = lowPass({ cutoff: 5, order: 2 })
+const loop = diagram({
+  blocks: { plant: lag, constructor: delay({ seconds: 0.01 }) },
+  inputs: ['force'],
+  outputs: { motion: 'plant.y1', nothing: null },
+  wires: { 'plant.u1': ['force', '-constructor.y1'], 'constructor.u1': 'plant.y1' },
+})
+const floor = spectrum({ quantity: 'velocity', frequency: [0.5, 100], amplitudeDensity: [2e-6, 2e-6] })
+const bands = oneThirdOctaveBands(floor, { from: 1, to: 80 })
+const spring = airSpring({
+  area: 0.01,
+  volume: 1e-3,
+  load: 980.665,
+  dampingChamber: { volume: 3e-3, flowResistance: 'optimal' },
+  lateral: { stiffness: 1e4 },
+})
+const payload = { mass: 100 }
+const mount = { stiffness: 1e5, damping: 300 }
+const undamped = passiveIsolation({ payload, mount: { stiffness: 1e5 } })
+const damped = activelyDampedIsolation({
+  payload,
+  mount,
+  damping: { gain: 4000, sensor: geophone({ naturalFrequency: 1, dampingRatio: 0.7, noise }), delay: 1e-3 },
+})
+const actuator = piezoStack({ stiffness: 2e9, damping: 1.5e5, stroke: 2e-5, noise })
+const controller = { gain: 3, highPass: 0.02, lowPass: 60 }
+const series = { mass: 60, actuator, sensorLocation: 'activeStage' as const, controller }
+const response = frequencyResponse(lag, [0, 1, 10])
+
+/** At least one record of every kind, made by the package itself. */
+export const everyRecord: { readonly [K in RecordKind]: readonly Records[K][] } = {
+  StateSpace: [
+    stateSpace({ A: [[-0]], B: [[1]], C: [[2]], D: [[3]], role: 'controller' }),
+    gain(2),
+    connect(loop),
+    damped.closed,
+  ],
+  Diagram: [loop],
+  ComplexSeries: [channel(response, { input: 'u1', output: 'y1' })],
+  FrequencyResponse: [response, frequencyResponse(damped.closed, [1, 2])],
+  Stability: [stability(lag), stability(connect(loop))],
+  Margins: [margins(lag), margins(gain(-2))],
+  Mount: [
+    springMount({ stiffness: 1e4, damping: 20 }),
+    {
+      ...springMount({ stiffness: 1e4, damping: 20 }),
+      lateral: elastomerMount({ stiffness: 1, lossFactor: 0.1, band: [1, 9] }),
+    },
+  ],
+  ElastomerMount: [elastomerMount({ stiffness: 1e6, lossFactor: 0.2, band: [5, 50] })],
+  AirSpring: [spring, airSpring({ area: 0.01, volume: 1e-3, gaugePressure: 3e5 })],
+  LevellingValve: [levellingValve({ flowGain: 0.006, deadBand: 1e-4 })],
+  Sensor: [
+    geophone({ naturalFrequency: 4.5, dampingRatio: 0.56 }),
+    geophone({ naturalFrequency: 1, dampingRatio: 0.7, noise }),
+  ],
+  Actuator: [
+    idealActuator({ bandwidth: 100 }),
+    actuator,
+    voiceCoil({ forceConstant: 20, resistance: 4, inductance: 1e-3, drive: 'voltage', maxForce: 50 }),
+    voiceCoil({ forceConstant: 20, resistance: 4 }),
+  ],
+  Spectrum: [floor, welch({ samples, sampleRate: 10, segmentLength: 16, quantity: 'force' })],
+  Bands: [bands],
+  Criterion: [criterion('VC-D'), customCriterion({ frequency: [4, 80], velocity: [1e-6, 1e-6], name: '__proto__' })],
+  CriterionComparison: [compareToCriterion(bands, 'VC-C')],
+  TransferEstimate: [
+    transferEstimate({ input: samples.map(() => 0), output: samples, sampleRate: 10, segmentLength: 16 }),
+  ],
+  IsolationModel: [
+    undamped,
+    damped,
+    pneumaticIsolation({ payload, mount: spring, levelling: levellingValve({ flowGain: 1e-4 }) }),
+    seriesActiveIsolation({ payload, mount, activeStage: series }),
+    stackedIsolation({
+      lower: { concept: 'passive', payload, mount },
+      upper: { concept: 'activelyDamped', payload, mount, damping: { gain: 100 } },
+    }),
+  ],
+  IsolationSummary: [isolationSummary(damped), isolationSummary(undamped)],
+  ControlElements: [controlElements(damped)],
+  Assessment: [assess(damped, { floor, criterion: 'VC-E' }), assess(undamped, { floor, criterion: 'VC-E' })],
+  ConceptComparison: [compareConcepts({ damped, undamped }, { floor, criterion: 'VC-C' })],
+  ErrorRecord: [
+    errorRecord(
+      new IsolationError('not-finite', 'gain: value is NaN', { function: 'gain', path: 'value', value: NaN }),
+    ),
+    errorRecord(new IsolationError('singular', 'poles: none', { function: 'poles', path: '', value: 'x', unit: 'Hz' })),
+  ],
+}
