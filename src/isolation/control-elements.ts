@@ -1,7 +1,9 @@
-import { scopeOf } from '../internal/check.js'
+import { scopeOf, within } from '../internal/check.js'
 import { responseKernel } from '../linear/response-kernel.js'
+import { blockSystem } from '../systems/block.js'
 import { denseSystem } from '../systems/dense-system.js'
 import type { Diagram, Wire } from '../systems/diagram.js'
+import { relevantPart } from '../systems/relevant-states.js'
 import type { StateSpace } from '../systems/types.js'
 import type { IsolationModel } from './model.js'
 import { checkModel } from './transmissibility.js'
@@ -58,11 +60,15 @@ export function controlElements(model: IsolationModel): ControlElements {
 }
 
 function isInertialSensor(diagram: Diagram, name: string): boolean {
-  const block = diagram.blocks[name]
-  if (block.role === 'inertialSensor') return true
+  if (diagram.blocks[name].role === 'inertialSensor') return true
+  const block = stateForm(diagram, name)
   if (block.role !== undefined || block.inputs.length !== 1 || block.A.length === 0) return false
   const sources = listed(diagram.wires[`${name}.${block.inputs[0]}`])
   return sources.length === 1 && isVelocityInSpace(sources[0]) && ignoresConstantInput(block)
+}
+
+function stateForm(diagram: Diagram, name: string): StateSpace {
+  return blockSystem(within(scopeOf('controlElements'), `diagram.blocks.${name}`), diagram.blocks[name])
 }
 
 function isVelocityInSpace(source: string): boolean {
@@ -86,7 +92,7 @@ function drives(diagram: Diagram, from: string, to: string): boolean {
       if (seen.has(target) || !feeds(diagram, name, target)) continue
       if (target === to) return true
       seen.add(target)
-      if (diagram.blocks[target].role !== 'actuator' && !isDead(diagram.blocks[target])) open.push(target)
+      if (diagram.blocks[target].role !== 'actuator' && !isDead(stateForm(diagram, target))) open.push(target)
     }
   }
   return false
@@ -98,10 +104,14 @@ function feeds(diagram: Diagram, from: string, to: string): boolean {
   )
 }
 
-/** A block whose gain is nothing, such as a controller switched off. */
-function isDead({ C, D, delays }: StateSpace): boolean {
-  const none = (matrix: readonly (readonly number[])[]) => matrix.every((row) => row.every((value) => value === 0))
-  return none(D) && (none(C) || C[0]?.length === 0) && (delays === null || none(delays.D12))
+/** A block that passes nothing on from any input to any output, such as a controller of gain zero. */
+function isDead(block: StateSpace): boolean {
+  return block.inputs.every((_, input) =>
+    block.outputs.every((_, output) => {
+      const { A, D, delays } = relevantPart(block, input, output)
+      return A.length === 0 && delays === null && D[0][0] === 0
+    }),
+  )
 }
 
 function listed(wire: Wire | undefined): readonly string[] {

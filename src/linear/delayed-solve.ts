@@ -1,14 +1,7 @@
 import { balancingScales, scaleColumns, scaleRows, scaleStates } from './balance.js'
-import {
-  type ComplexDense,
-  type ComplexLu,
-  complexLu,
-  complexLuSolve,
-  complexZeros,
-  type LuSpace,
-  luSpace,
-} from './complex-lu.js'
+import { type ComplexDense, type ComplexLu, complexLu, complexZeros, luSpace } from './complex-lu.js'
 import type { Dense } from './dense.js'
+import { refinedSolve } from './refined-solve.js'
 
 /** Matrices of a system whose last `seconds.length` inputs and outputs are closed through e^(−sτ). */
 export interface DelayedSystem {
@@ -96,28 +89,6 @@ function loadMatrix(M: ComplexDense, { A, B, C, D, seconds }: DelayedSystem, re:
   }
 }
 
-/** Whether M X = R could be solved into x. */
-function refinedSolve(
-  M: ComplexDense,
-  rhs: ComplexDense,
-  space: LuSpace,
-  x: ComplexDense,
-  correction: ComplexDense,
-): boolean {
-  const lu = complexLu(M, space)
-  if (!(lu.smallestPivot > 0)) return false
-  x.re.set(rhs.re)
-  x.im.set(rhs.im)
-  complexLuSolve(lu, x)
-  correction.re.set(rhs.re)
-  correction.im.set(rhs.im)
-  subtractProduct(M, x, correction)
-  complexLuSolve(lu, correction)
-  if (!(correctionRatio(x, correction) < 0.5)) return false
-  addCorrection(x, correction)
-  return true
-}
-
 function luAngle({ n, re, im, pivots }: ComplexLu): number {
   let angle = 0
   for (let k = 0; k < n; k++) {
@@ -125,45 +96,4 @@ function luAngle({ n, re, im, pivots }: ComplexLu): number {
     if (pivots[k] !== k) angle += Math.PI
   }
   return angle
-}
-
-/** R ← R − M X */
-function subtractProduct(M: ComplexDense, X: ComplexDense, R: ComplexDense): void {
-  const n = M.rows
-  const { columns } = X
-  for (let i = 0; i < n; i++) {
-    for (let k = 0; k < n; k++) {
-      const a = M.re[i * n + k]
-      const b = M.im[i * n + k]
-      if (a === 0 && b === 0) continue
-      for (let c = 0; c < columns; c++) {
-        const p = k * columns + c
-        R.re[i * columns + c] -= a * X.re[p] - b * X.im[p]
-        R.im[i * columns + c] -= a * X.im[p] + b * X.re[p]
-      }
-    }
-  }
-}
-
-/** Largest correction over largest entry, column by column: how far a refinement moved the solution. */
-export function correctionRatio(x: ComplexDense, correction: ComplexDense): number {
-  let worst = 0
-  for (let c = 0; c < x.columns; c++) {
-    let size = 0
-    let change = 0
-    for (let p = c; p < x.re.length; p += x.columns) {
-      size = Math.max(size, Math.abs(x.re[p]) + Math.abs(x.im[p]))
-      change = Math.max(change, Math.abs(correction.re[p]) + Math.abs(correction.im[p]))
-    }
-    if (change > 0) worst = Math.max(worst, change / size)
-    if (!Number.isFinite(size)) return Number.POSITIVE_INFINITY
-  }
-  return worst
-}
-
-export function addCorrection(x: ComplexDense, correction: ComplexDense): void {
-  for (let p = 0; p < x.re.length; p++) {
-    x.re[p] += correction.re[p]
-    x.im[p] += correction.im[p]
-  }
 }

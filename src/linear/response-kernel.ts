@@ -1,15 +1,9 @@
 import { type ComplexDense, complexZeros } from './complex-lu.js'
-import {
-  addCorrection,
-  balancedSystem,
-  correctionRatio,
-  type DelayedSolver,
-  type DelayedSystem,
-  delayedSolver,
-} from './delayed-solve.js'
+import { balancedSystem, type DelayedSolver, type DelayedSystem, delayedSolver } from './delayed-solve.js'
 import type { Dense } from './dense.js'
 import { hessenbergForm } from './hessenberg.js'
 import { type HessenbergSolver, hessenbergSolver } from './hessenberg-solver.js'
+import { addCorrection, correctionRatio } from './refined-solve.js'
 
 /** Response of one system at one s after another. */
 export interface ResponseKernel {

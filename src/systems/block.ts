@@ -1,9 +1,79 @@
-import type { Scope } from '../internal/check.js'
-import { checkSystem } from './check.js'
-import type { StateSpace } from './types.js'
+import { fail, type Scope, show } from '../internal/check.js'
+import { denseFrom, multiply, rowsOf, sum, times } from '../linear/dense.js'
+import { solve } from '../linear/solve.js'
+import { checkDiscreteSystem, checkSystem } from './check.js'
+import { checkMechanicalSystem } from './mechanical-system.js'
+import type { DiscreteStateSpace, LinearSystem, MechanicalSystem, StateSpace } from './types.js'
 
-/** The state-space form of a block of a diagram; the one place that knows which records may be blocks. */
-export function blockSystem(scope: Scope, block: unknown): StateSpace {
-  checkSystem(scope, block)
-  return block
+/** The state-space form of a continuous system or block, checked; the one place that knows which records may be blocks. */
+export function blockSystem<I extends string, O extends string>(
+  scope: Scope,
+  block: LinearSystem<I, O>,
+): StateSpace<I, O> {
+  const system = anySystem(scope, block)
+  if (system.kind === 'DiscreteStateSpace')
+    fail('unsupported', scope, 'must be a continuous system, got a discrete one')
+  return system
+}
+
+/** The state-space form of any system, checked. */
+export function anySystem<I extends string, O extends string>(
+  scope: Scope,
+  value: LinearSystem<I, O>,
+): StateSpace<I, O> | DiscreteStateSpace<I, O> {
+  const plain = plainSystem(scope, value)
+  return plain.kind === 'MechanicalSystem' ? stateForm(scope, plain) : plain
+}
+
+/** Any system as the plain record it is, checked; a prepared one was checked when it was made. */
+export function plainSystem<I extends string, O extends string>(
+  scope: Scope,
+  value: LinearSystem<I, O>,
+): StateSpace<I, O> | DiscreteStateSpace<I, O> | MechanicalSystem<I, O> {
+  switch ((value as LinearSystem<I, O> | null | undefined)?.kind) {
+    case 'PreparedSystem':
+      return (value as { system: StateSpace<I, O> }).system
+    case 'MechanicalSystem':
+      checkMechanicalSystem(scope, value as MechanicalSystem)
+      return value as MechanicalSystem<I, O>
+    case 'DiscreteStateSpace':
+      checkDiscreteSystem(scope, value)
+      return value as DiscreteStateSpace<I, O>
+    case 'StateSpace':
+      checkSystem(scope, value)
+      return value as StateSpace<I, O>
+    default:
+      return fail('invalid-option', scope, `must be a StateSpace, got ${show(value)}`)
+  }
+}
+
+/** x = [q; q'], x' = [0, I; −M⁻¹K, −M⁻¹C] x + [0; M⁻¹F] u */
+function stateForm<I extends string, O extends string>(scope: Scope, system: MechanicalSystem<I, O>): StateSpace<I, O> {
+  const n = system.mass.length
+  const m = system.inputs.length
+  const M = denseFrom(system.mass, n)
+  const perMass = (matrix: MechanicalSystem['mass'], columns: number) => {
+    const result = solve(M, denseFrom(matrix, columns))
+    return result ?? fail('singular', scope, 'has a mass matrix that cannot be inverted')
+  }
+  const K = perMass(system.stiffness, n)
+  const C = perMass(system.damping, n)
+  const F = perMass(system.forces, m)
+  const accelerations = denseFrom(system.accelerations, n)
+  const fromDisplacement = sum(denseFrom(system.displacements, n), times(multiply(accelerations, K), -1))
+  const fromVelocity = sum(denseFrom(system.velocities, n), times(multiply(accelerations, C), -1))
+  const beside = (left: number[][], right: number[][]) => left.map((row, i) => [...row, ...right[i]])
+  const unit = (k: number) => Array.from({ length: 2 * n }, (_, j) => (j === n + k ? 1 : 0))
+  return {
+    kind: 'StateSpace',
+    A: [...Array.from({ length: n }, (_, k) => unit(k)), ...beside(rowsOf(times(K, -1)), rowsOf(times(C, -1)))],
+    B: [...Array.from({ length: n }, () => new Array<number>(m).fill(0)), ...rowsOf(F)],
+    C: beside(rowsOf(fromDisplacement), rowsOf(fromVelocity)),
+    D: rowsOf(multiply(accelerations, F)),
+    inputs: system.inputs,
+    outputs: system.outputs,
+    states: ['displacement', 'velocity'].flatMap((name) => Array.from({ length: n }, (_, k) => `${name}${k + 1}`)),
+    delays: null,
+    ...(system.role === undefined ? {} : { role: system.role }),
+  }
 }

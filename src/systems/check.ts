@@ -3,7 +3,8 @@ import type { BlockRole, DiscreteStateSpace, StateSpace } from './types.js'
 
 const portName = /^[A-Za-z][A-Za-z0-9_]*$/
 
-const blockRoles: readonly BlockRole[] = ['inertialSensor', 'relativeSensor', 'controller', 'actuator', 'valve']
+/** Everything a block may stand for. */
+export const blockRoles: readonly BlockRole[] = ['inertialSensor', 'relativeSensor', 'controller', 'actuator', 'valve']
 
 /** Checks one name of a block, a port or a state and returns it. */
 export function checkName<N extends string>(scope: Scope, key: string | number, name: N): N {
@@ -111,10 +112,4 @@ export function checkDiscreteSystem(scope: Scope, value: unknown): asserts value
   }
   checkNumber(scope, 'sampleTime', system.sampleTime, { unit: 's', above: 0 })
   checkSystem(scope, { ...system, kind: 'StateSpace', delays: null })
-}
-
-/** Checks a system of either kind. */
-export function checkAnySystem(scope: Scope, value: unknown): asserts value is StateSpace | DiscreteStateSpace {
-  if ((value as DiscreteStateSpace | undefined)?.kind === 'DiscreteStateSpace') checkDiscreteSystem(scope, value)
-  else checkSystem(scope, value)
 }

@@ -3,7 +3,7 @@ import { IsolationError } from '../internal/errors.js'
 import { blockSystem } from './block.js'
 import { checkName, checkNames } from './check.js'
 import type { Wire } from './port-names.js'
-import type { StateSpace } from './types.js'
+import type { Block, StateSpace } from './types.js'
 
 /** One summand of a signal: a block output by its number, or an external input behind all of them. */
 export interface Term {
@@ -95,7 +95,7 @@ function placeBlocks(
   let firstDelay = 0
   return Object.keys(blocks).map((name) => {
     checkName(scope, 'blocks', name)
-    const system = blockSystem(within(within(scope, 'blocks'), name), blocks[name])
+    const system = blockSystem(within(within(scope, 'blocks'), name), blocks[name] as Block)
     const placed = { name, system, firstInput: targets.size, firstOutput: sources.size, firstState, firstDelay }
     for (const input of system.inputs) targets.set(`${name}.${input}`, targets.size)
     for (const output of system.outputs) sources.set(`${name}.${output}`, sources.size)

@@ -22,10 +22,10 @@ import {
 } from '../linear/dense.js'
 import { matrixExponential } from '../linear/matrix-exponential.js'
 import { solve } from '../linear/solve.js'
-import { checkSystem } from './check.js'
+import { blockSystem } from './block.js'
 import { angularFrequency } from './frequency-response.js'
 import { refuseDelays } from './poles.js'
-import type { DiscreteStateSpace, StateSpace } from './types.js'
+import type { ContinuousSystem, DiscreteStateSpace, StateSpace } from './types.js'
 
 /** Ways to make a continuous system discrete. */
 export type DiscretizationMethod = 'zero-order-hold' | 'first-order-hold' | 'bilinear'
@@ -46,7 +46,7 @@ export interface DiscretizeOptions {
  * integrator) is no special case; at the samples the outputs are exact for inputs of that shape. With the first-order hold
  * the state is shifted by −G₂ u so that no future input appears. Bilinear: s = α (z − 1)/(z + 1) with α = 2/T, or
  * ω/tan(ωT/2) with prewarp.
- * @param system - continuous, without delays
+ * @param plant - continuous, without delays
  * @param options - see {@link DiscretizeOptions}
  * @returns x[k+1] = A x[k] + B u[k], y[k] = C x[k] + D u[k], with the same ports
  * @throws {@link IsolationError} `unsupported` with delays; `singular` where the bilinear map meets a pole at α;
@@ -58,14 +58,14 @@ export interface DiscretizeOptions {
  * discretize(integrator(), { sampleTime: 0.01, method: 'zero-order-hold' }).B[0][0] // 0.01
  */
 export function discretize<I extends string, O extends string>(
-  system: StateSpace<I, O>,
+  plant: ContinuousSystem<I, O>,
   options: DiscretizeOptions,
 ): DiscreteStateSpace<I, O> {
   const scope = scopeOf('discretize')
   checkOptions(scope, options, ['sampleTime', 'method', 'prewarp'])
   const sampleTime = checkNumber(scope, 'sampleTime', options.sampleTime, { unit: 's', above: 0 })
   const method = checkOneOf(scope, 'method', options.method, ['zero-order-hold', 'first-order-hold', 'bilinear'])
-  checkSystem(within(scope, 'system'), system)
+  const system = blockSystem(within(scope, 'system'), plant)
   refuseDelays(scope, system)
   if (options.prewarp !== undefined && method !== 'bilinear') {
     fail('invalid-option', within(scope, 'prewarp'), "belongs to the method 'bilinear' only")

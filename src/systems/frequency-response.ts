@@ -1,9 +1,11 @@
 import { checkGrid, checkOptions, fail, type Scope, scopeOf, show, within } from '../internal/check.js'
-import { responseKernel } from '../linear/response-kernel.js'
-import { checkAnySystem } from './check.js'
-import { continuousForm, denseSystem } from './dense-system.js'
+import type { ComplexDense } from '../linear/complex-lu.js'
+import { axisLimit } from './axis-limit.js'
+import { anySystem, plainSystem } from './block.js'
+import { continuousForm } from './dense-system.js'
+import { kernelOf, preparedKernel } from './kernel-of.js'
 import { relevantPart } from './relevant-states.js'
-import type { DiscreteStateSpace, FrequencyResponse, StateSpace } from './types.js'
+import type { DiscreteStateSpace, FrequencyResponse, LinearSystem, MechanicalSystem, StateSpace } from './types.js'
 
 /** Options of {@link frequencyResponse}. */
 export interface FrequencyResponseOptions<I extends string = string, O extends string = string> {
@@ -17,8 +19,8 @@ export interface FrequencyResponseOptions<I extends string = string, O extends s
  *
  * G(jω) = C (jω I − A)⁻¹ B + D with ω = 2πf; delays enter exactly as e^(−jωτ). The states are balanced, reduced to
  * Hessenberg form once, and each solution is refined once against the unreduced matrix.
- * A discrete system is evaluated at z = e^(jωT).
- * @param system - continuous or discrete; n states, m inputs, p outputs
+ * A mechanical system is solved by its dynamic stiffness; a discrete one is evaluated at z = e^(jωT).
+ * @param system - any; n states, m inputs, p outputs
  * @param frequencies - grid [Hz], ascending, 0 allowed
  * @param options - see {@link FrequencyResponseOptions}
  * @returns p × m × n response [output unit / input unit], frequency fastest, channels in the order asked
@@ -32,35 +34,48 @@ export interface FrequencyResponseOptions<I extends string = string, O extends s
  * Array.from(magnitude(channel(response, { input: 'u1', output: 'y1' }))) // [1, 0.70711]
  */
 export function frequencyResponse<I extends string, O extends string>(
-  system: StateSpace<I, O> | DiscreteStateSpace<I, O>,
+  system: LinearSystem<I, O>,
   frequencies: ArrayLike<number>,
   options: FrequencyResponseOptions<I, O> = {},
 ): FrequencyResponse<I, O> {
   const scope = scopeOf('frequencyResponse')
   checkOptions(scope, options, ['inputs', 'outputs'])
-  checkAnySystem(within(scope, 'system'), system)
+  const plain = plainSystem(within(scope, 'system'), system)
   const grid = checkGrid(scope, 'frequencies', frequencies, { unit: 'Hz', atLeast: 0 })
-  const inputs = options.inputs ?? system.inputs
-  const outputs = options.outputs ?? system.outputs
-  const columns = indices(scope, 'inputs', system.inputs, inputs)
-  const rows = indices(scope, 'outputs', system.outputs, outputs)
-  const form = system.kind === 'DiscreteStateSpace' ? continuousForm(system) : system
-  const kernel = responseKernel(denseSystem(form, columns, rows))
+  const inputs = options.inputs ?? plain.inputs
+  const outputs = options.outputs ?? plain.outputs
+  const columns = indices(scope, 'inputs', plain.inputs, inputs)
+  const rows = indices(scope, 'outputs', plain.outputs, outputs)
+  const { kernel, at } = channelKernel(system, plain, rows, columns)
   const count = grid.length
   const channels = rows.length * columns.length
   const re = new Float64Array(channels * count)
   const im = new Float64Array(channels * count)
   for (let k = 0; k < count; k++) {
-    const at = axisPoint(system, grid[k])
-    const value = kernel.at(at.re, at.im)
+    const point = axisPoint(plain, grid[k])
+    const value = kernel.at(point.re, point.im)
     for (let c = 0; c < channels; c++) {
       const [output, input] = [Math.floor(c / columns.length), c % columns.length]
-      const entry = value ?? channelValue(scope, form, columns[input], rows[output], at, grid[k])
-      re[c * count + k] = entry.re[value === null ? 0 : c]
-      im[c * count + k] = entry.im[value === null ? 0 : c]
+      const entry = value === null ? channelValue(scope, plain, columns[input], rows[output], grid[k]) : null
+      re[c * count + k] = entry?.re ?? (value as ComplexDense).re[at[c]]
+      im[c * count + k] = entry?.im ?? (value as ComplexDense).im[at[c]]
     }
   }
   return { kind: 'FrequencyResponse', inputs: [...inputs], outputs: [...outputs], frequency: grid, re, im }
+}
+
+type PlainSystem = StateSpace | DiscreteStateSpace | MechanicalSystem
+
+/** The kernel that answers for the channels wanted, and where each channel stands in its answer. */
+function channelKernel(system: LinearSystem, plain: PlainSystem, rows: readonly number[], columns: readonly number[]) {
+  if (system.kind === 'PreparedSystem') {
+    const at = rows.flatMap((row) => columns.map((column) => row * plain.inputs.length + column))
+    return { kernel: preparedKernel(system), at }
+  }
+  return {
+    kernel: kernelOf(plain, rows, columns),
+    at: rows.flatMap((_, o) => columns.map((_, i) => o * columns.length + i)),
+  }
 }
 
 /** ω = 2πf: the one place where hertz become rad/s. */
@@ -81,23 +96,19 @@ function indices(scope: Scope, key: string, names: readonly string[], wanted: re
 }
 
 /** Where a frequency lies: s = jω, or z = e^(jωT) for a discrete system. */
-export function axisPoint(system: StateSpace | DiscreteStateSpace, frequency: number): { re: number; im: number } {
+export function axisPoint(system: PlainSystem, frequency: number): { re: number; im: number } {
   const omega = angularFrequency(frequency)
-  if (system.kind === 'StateSpace') return { re: 0, im: omega }
+  if (system.kind !== 'DiscreteStateSpace') return { re: 0, im: omega }
   return { re: Math.cos(omega * system.sampleTime), im: Math.sin(omega * system.sampleTime) }
 }
 
 /** One channel at a frequency that is a pole of the system, though perhaps not of this channel. */
-function channelValue(
-  scope: Scope,
-  system: StateSpace,
-  input: number,
-  output: number,
-  at: { re: number; im: number },
-  frequency: number,
-) {
-  const value = responseKernel(denseSystem(relevantPart(system, input, output))).at(at.re, at.im)
-  if (value === null) {
+function channelValue(scope: Scope, plain: PlainSystem, input: number, output: number, frequency: number) {
+  const system = anySystem(scope, plain)
+  const form = system.kind === 'DiscreteStateSpace' ? continuousForm(system) : system
+  const point = axisPoint(plain, frequency)
+  const value = axisLimit(relevantPart(form, input, output), point.re, point.im)
+  if (value.pole) {
     const name = `${system.inputs[input]} to ${system.outputs[output]}`
     fail('singular', within(scope, 'frequencies'), `hit a pole of the channel ${name} at ${frequency} Hz`, {
       value: frequency,

@@ -11,8 +11,8 @@ import { solve } from '../linear/solve.js'
 import { denseSystem } from './dense-system.js'
 import { landmarkFrequencies } from './landmarks.js'
 import { stabilityOf } from './stability.js'
-import { checkAny } from './stationary-covariance.js'
-import type { DiscreteStateSpace, StateSpace } from './types.js'
+import { undelayed } from './stationary-covariance.js'
+import type { DiscreteStateSpace, LinearSystem } from './types.js'
 
 /** Largest gain of a system over all frequencies, and where it is. */
 export interface HInfinityNorm {
@@ -31,7 +31,7 @@ const mostSteps = 60
  * A lower bound from 0 Hz, Infinity and the surroundings of every pole is raised with the imaginary eigenvalues of the
  * Hamiltonian matrix until none is left at a gain 1e-10 above it; the peak is then found on the response itself. A
  * discrete system is mapped to the s-plane first, which keeps its gains.
- * @param system - continuous without delays, or discrete; stable; static gains too
+ * @param plant - continuous without delays, or discrete; stable; static gains too
  * @returns see {@link HInfinityNorm}
  * @throws {@link IsolationError} `unstable`; `unsupported` with delays; `no-convergence`
  * @source N. A. Bruinsma, M. Steinbuch, Systems & Control Letters 14 (1990) 287
@@ -40,9 +40,9 @@ const mostSteps = 60
  * const oscillator = stateSpace({ A: [[0, 1], [-1, -0.02]], B: [[0], [1]], C: [[1, 0]] })
  * hInfinityNorm(oscillator).norm // 50.0025
  */
-export function hInfinityNorm(system: StateSpace | DiscreteStateSpace): HInfinityNorm {
+export function hInfinityNorm(plant: LinearSystem): HInfinityNorm {
   const scope = scopeOf('hInfinityNorm')
-  checkAny(scope, system)
+  const { system } = undelayed(scope, plant)
   const { verdict } = stabilityOf(scope, system)
   if (verdict !== 'stable') fail('unstable', within(scope, 'system'), `is ${verdict}; its gain has no bound`)
   if (system.kind === 'StateSpace') {

@@ -1,12 +1,12 @@
 import { scopeOf } from '../internal/check.js'
-import { checkAny, outputCovariance } from './stationary-covariance.js'
-import type { DiscreteStateSpace, StateSpace } from './types.js'
+import { outputCovariance, undelayed } from './stationary-covariance.js'
+import type { LinearSystem } from './types.js'
 
 /** H2 norm of a stable system: rms of all outputs together under unit white noise at all inputs.
  *
  * √(trace C X Cᵀ) with the covariance X of `stationaryCovariance`. Under a one-sided density S₀ the rms is √(S₀/2) times
  * this. Infinity for a continuous system with direct gain, which is the mathematical value.
- * @param system - continuous without delays, or discrete; stable
+ * @param plant - continuous without delays, or discrete; stable
  * @returns the norm, at least 0
  * @throws {@link IsolationError} `unstable`; `unsupported` with delays; `ill-conditioned`
  * @source K. Zhou, J. C. Doyle, K. Glover, Robust and Optimal Control, 1996, section 4.6
@@ -14,9 +14,9 @@ import type { DiscreteStateSpace, StateSpace } from './types.js'
  * import { h2Norm, stateSpace } from 'restmass'
  * h2Norm(stateSpace({ A: [[-2]], B: [[1]], C: [[1]] })) // 0.5
  */
-export function h2Norm(system: StateSpace | DiscreteStateSpace): number {
+export function h2Norm(plant: LinearSystem): number {
   const scope = scopeOf('h2Norm')
-  const direct = checkAny(scope, system)
+  const { system, direct } = undelayed(scope, plant)
   const { data, rows } = outputCovariance(scope, system)
   if (direct && system.kind === 'StateSpace') return Number.POSITIVE_INFINITY
   let trace = 0

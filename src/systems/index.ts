@@ -18,12 +18,14 @@ export { type LeadLagOptions, leadLag } from './lead-lag.js'
 export { type LogFrequenciesOptions, logFrequencies } from './log-frequencies.js'
 export { type LowPassOptions, lowPass } from './low-pass.js'
 export { margins } from './margins.js'
+export { type MechanicalOutput, type MechanicalSystemOptions, mechanicalSystem } from './mechanical-system.js'
 export { type NotchOptions, notch } from './notch.js'
 export { openLoop } from './open-loop.js'
 export { type PadeOptions, pade } from './pade.js'
 export { parallel } from './parallel.js'
 export { poles } from './poles.js'
 export type { InputPort, NamedSource, OutputPort, PrefixedBlocks, PrefixedDiagram } from './port-names.js'
+export { prepare } from './prepare.js'
 export { replaceBlock } from './replace-block.js'
 export { type InputName, type LastOf, type OutputName, series } from './series.js'
 export { decibels, magnitude, phaseDegrees } from './series-values.js'
@@ -34,16 +36,21 @@ export { type StationaryCovarianceOptions, stationaryCovariance } from './statio
 export { impulseResponse, stepResponse, type TimeResponseOptions } from './step-response.js'
 export { type TransferFunctionOptions, transferFunction } from './transfer-function.js'
 export type {
+  Block,
   BlockRole,
   ComplexSeries,
+  ContinuousSystem,
   DiscreteStateSpace,
   FrequencyResponse,
   GainCrossover,
   InternalDelays,
+  LinearSystem,
   Margins,
   Matrix,
+  MechanicalSystem,
   PhaseCrossover,
   Pole,
+  PreparedSystem,
   Stability,
   StabilityVerdict,
   StateSpace,

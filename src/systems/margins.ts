@@ -1,25 +1,19 @@
-import { fail, type Scope, scopeOf, within } from '../internal/check.js'
-import { eigenvalues } from '../linear/eigenvalues.js'
-import { responseKernel } from '../linear/response-kernel.js'
+import { fail, scopeOf, within } from '../internal/check.js'
 import { localMinimum } from '../linear/scalar-search.js'
-import { sisoZeros } from '../linear/siso-zeros.js'
-import { checkSystem } from './check.js'
-import { closeLoop } from './close-loop.js'
+import { anySystem, plainSystem } from './block.js'
 import { crossings } from './crossings.js'
-import { denseSystem, undelayedStateMatrix } from './dense-system.js'
-import { addDelaySteps, landmarkFrequencies } from './landmarks.js'
+import { kernelOf, preparedKernel } from './kernel-of.js'
+import { type LoopAxis, listedDownTo, loopAxis } from './loop-axis.js'
 import { type ComplexFunction, refinedScan, type Scan } from './refined-scan.js'
-import { stabilityOf } from './stability.js'
-import type { GainCrossover, Margins, PhaseCrossover, StateSpace } from './types.js'
-
-const listedDownTo = 1e-3
+import type { GainCrossover, LinearSystem, Margins, PhaseCrossover } from './types.js'
 
 /** Margins of a loop L, closed as 1/(1 + L), with every crossover.
  *
  * The loop is sampled on a grid that knows its poles, its zeros, its closed-loop poles and its delays, refined until no
  * step turns L or 1 + L by more than 22.5°; each crossover is then found to rounding on the exact response. With delay,
  * phase crossovers are listed up to where |L| stays below 1e-3.
- * @param loop - one input, one output; `openLoop` makes one from a diagram
+ * @param loop - one input, one output, continuous or discrete; `openLoop` makes one from a diagram. A discrete loop is read
+ * on the unit circle up to half its sample rate; its delay margin is in seconds too
  * @returns see {@link Margins}; overall margins are null for a loop that is not stable when closed, apart from the modulus
  * margin
  * @throws {@link IsolationError} `dimension-mismatch`, `algebraic-loop`, `no-convergence`; `unsupported` with a delay
@@ -30,75 +24,32 @@ const listedDownTo = 1e-3
  * const loop = transferFunction({ numerator: [1], denominator: [1, 2, 1, 0] })
  * margins(loop).gainMargin // 2.0000
  */
-export function margins(loop: StateSpace): Margins {
+export function margins(loop: LinearSystem): Margins {
   const scope = scopeOf('margins')
-  checkSystem(within(scope, 'loop'), loop)
-  if (loop.inputs.length !== 1 || loop.outputs.length !== 1) {
+  const plain = plainSystem(within(scope, 'loop'), loop)
+  if (plain.inputs.length !== 1 || plain.outputs.length !== 1) {
     fail(
       'dimension-mismatch',
       within(scope, 'loop'),
-      `must have one input and one output, got ${loop.inputs.length} and ${loop.outputs.length}`,
+      `must have one input and one output, got ${plain.inputs.length} and ${plain.outputs.length}`,
     )
   }
-  const closed = closeLoop(scope, loop)
-  const { verdict } = stabilityOf(scope, closed)
-  const evaluate = loopFunction(loop)
-  const seeds = loopSeeds(scope, loop, closed, evaluate)
-  const scan = refinedScan(scope, evaluate, seeds)
-  const gainCrossovers = findGainCrossovers(evaluate, scan)
-  const limit = loop.delays === null ? Number.POSITIVE_INFINITY : lastAbove(scan, listedDownTo)
-  const phaseCrossovers = findPhaseCrossovers(evaluate, scan).filter(
+  const kernel = loop.kind === 'PreparedSystem' ? preparedKernel(loop) : kernelOf(plain, [0], [0])
+  const axis = loopAxis(scope, anySystem(scope, plain), kernel)
+  const scan = refinedScan(scope, axis.evaluate, axis.seeds)
+  const gainCrossovers = findGainCrossovers(axis.evaluate, scan)
+  const limit = axis.delayed ? lastAbove(scan, listedDownTo) : axis.endFrequency
+  const phaseCrossovers = findPhaseCrossovers(axis.evaluate, scan).filter(
     ({ frequency }) => 2 * Math.PI * frequency <= limit,
   )
   return {
     kind: 'Margins',
-    closedLoop: verdict,
-    ...overallMargins(verdict === 'stable', loop, evaluate, gainCrossovers, phaseCrossovers),
-    ...modulus(evaluate, scan, loop),
+    closedLoop: axis.closedLoop,
+    ...overallMargins(axis, gainCrossovers, phaseCrossovers),
+    ...modulus(axis, scan),
     gainCrossovers,
     phaseCrossovers,
   }
-}
-
-function loopFunction(loop: StateSpace): ComplexFunction {
-  const kernel = responseKernel(denseSystem(loop))
-  return (omega) => {
-    const value = kernel.at(0, omega)
-    return value === null ? null : { re: value.re[0], im: value.im[0] }
-  }
-}
-
-function loopSeeds(scope: Scope, loop: StateSpace, closed: StateSpace, evaluate: ComplexFunction): number[] {
-  const open = denseSystem(loop)
-  const roots = [open.A, undelayedStateMatrix(open), undelayedStateMatrix(denseSystem(closed))].map(eigenvalues)
-  const b = Float64Array.from(loop.B, (row) => row[0])
-  const holes = sisoZeros(open.A, b, Float64Array.from(loop.C[0]), loop.D[0][0])
-  const places = landmarkFrequencies(
-    [...roots, holes].flatMap((found) => (found === null ? [] : [found])),
-    1e3,
-    8,
-  )
-  if (loop.delays === null) return places
-  const reach = rollOff(scope, evaluate, places[places.length - 1])
-  const seconds = loop.delays.seconds.reduce((sum, tau) => sum + tau, 0)
-  return addDelaySteps(
-    places.filter((omega) => omega <= reach),
-    seconds,
-    reach,
-  )
-}
-
-/** The frequency [rad/s] above which |L| stays below the listing limit, judged over two decades above it. */
-function rollOff(scope: Scope, evaluate: ComplexFunction, start: number): number {
-  const factor = 2 ** 0.25
-  let last = 0
-  for (let omega = start * 1e-6; omega < Math.max(100 * last, start); omega *= factor) {
-    const value = evaluate(omega)
-    if (value === null || Math.hypot(value.re, value.im) >= listedDownTo) last = omega
-    if (omega > start * 1e9)
-      fail('unsupported', scope, 'cannot list the crossovers of a loop with delay whose gain does not roll off')
-  }
-  return last * factor
 }
 
 function lastAbove({ omega, re, im }: Scan, level: number): number {
@@ -128,7 +79,7 @@ function findPhaseCrossovers(evaluate: ComplexFunction, scan: Scan): PhaseCrosso
     .map(({ omega, re, im }) => ({ frequency: omega / (2 * Math.PI), gainMargin: 1 / Math.hypot(re, im) }))
 }
 
-function modulus(evaluate: ComplexFunction, scan: Scan, loop: StateSpace) {
+function modulus({ evaluate, end, endFrequency }: LoopAxis, scan: Scan) {
   const distances = scan.omega.map((_, k) => Math.hypot(1 + scan.re[k], scan.im[k]))
   const distance = (omega: number): number => {
     const value = evaluate(omega)
@@ -143,22 +94,20 @@ function modulus(evaluate: ComplexFunction, scan: Scan, loop: StateSpace) {
     const { x, value } = localMinimum(distance, scan.omega[k - 1], scan.omega[k + 1])
     consider(x, value)
   }
-  if (loop.delays === null) consider(Number.POSITIVE_INFINITY, Math.abs(1 + loop.D[0][0]))
-  else consider(Number.POSITIVE_INFINITY, 1)
+  consider(endFrequency, Math.abs(1 + end))
   return { modulusMargin: best.value, modulusMarginFrequency: best.x / (2 * Math.PI) }
 }
 
 function overallMargins(
-  stable: boolean,
-  loop: StateSpace,
-  evaluate: ComplexFunction,
+  { evaluate, end, closedLoop }: LoopAxis,
   gainCrossovers: readonly GainCrossover[],
   phaseCrossovers: readonly PhaseCrossover[],
 ) {
-  if (!stable) return { gainMargin: null, gainReductionMargin: null, phaseMarginDegrees: null, delayMargin: null }
+  if (closedLoop !== 'stable') {
+    return { gainMargin: null, gainReductionMargin: null, phaseMarginDegrees: null, delayMargin: null }
+  }
   const factors = phaseCrossovers.map(({ gainMargin }) => gainMargin)
-  const ends = [evaluate(0)?.re ?? 0, loop.delays === null ? loop.D[0][0] : 0]
-  for (const value of ends) if (value < 0) factors.push(-1 / value)
+  for (const value of [evaluate(0)?.re ?? 0, end]) if (value < 0) factors.push(-1 / value)
   const above = factors.filter((factor) => factor > 1)
   const below = factors.filter((factor) => factor < 1)
   const phases = gainCrossovers.map(({ phaseMarginDegrees }) => phaseMarginDegrees)

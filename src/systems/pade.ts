@@ -1,12 +1,12 @@
 import { checkNumber, checkOptions, fail, scopeOf, within } from '../internal/check.js'
 import { zeros } from '../linear/dense.js'
 import { eigenvalues } from '../linear/eigenvalues.js'
-import { checkSystem } from './check.js'
+import { blockSystem } from './block.js'
 import { connect } from './connect.js'
 import type { Diagram } from './diagram.js'
 import { series } from './series.js'
 import { stateSpace } from './state-space.js'
-import type { InternalDelays, StateSpace } from './types.js'
+import type { ContinuousSystem, InternalDelays, StateSpace } from './types.js'
 
 /** Options of {@link pade}. */
 export interface PadeOptions {
@@ -19,7 +19,7 @@ export interface PadeOptions {
  * e^(−sτ) ≈ p(−sτ)/p(sτ), realised as a cascade of first- and second-order all-pass sections whose states are scaled in
  * sτ, so no coefficient grows with the order. The modulus is exactly one; the phase is right to 1e-3 rad up to about
  * ωτ = 1.2 n for n ≥ 3.
- * @param system - with delays; without, it is returned as it is
+ * @param plant - with delays; without, it is returned as it is
  * @param options - see {@link PadeOptions}
  * @returns a system without delays, with the same ports
  * @throws {@link IsolationError} `out-of-range`, `invalid-option`; errors of a malformed system
@@ -30,13 +30,13 @@ export interface PadeOptions {
  * poles(pade(delay({ seconds: 2 }), { order: 1 }))[0].re // -1
  */
 export function pade<I extends string, O extends string>(
-  system: StateSpace<I, O>,
+  plant: ContinuousSystem<I, O>,
   options: PadeOptions,
 ): StateSpace<I, O> {
   const scope = scopeOf('pade')
   checkOptions(scope, options, ['order'])
   const order = checkNumber(scope, 'order', options.order, { integer: true, atLeast: 1, atMost: 20 })
-  checkSystem(within(scope, 'system'), system)
+  const system = blockSystem(within(scope, 'system'), plant)
   if (system.delays === null) return system
   const roots = reverseBesselRoots(order)
   if (roots === null) fail('no-convergence', scope, `could not find the poles for order ${order}`)

@@ -1,7 +1,7 @@
 import { fail, scopeOf, within } from '../internal/check.js'
 import { closeDiagram } from './close-diagram.js'
 import { type InputName, namedBlocks, type OutputName } from './series.js'
-import type { StateSpace } from './types.js'
+import type { Block, StateSpace } from './types.js'
 
 /** Systems side by side: the same inputs drive all of them, and their outputs add.
  *
@@ -17,9 +17,7 @@ import type { StateSpace } from './types.js'
  * import { gain, parallel } from 'restmass'
  * parallel(gain(2), gain(-5)).D // [[-3]]
  */
-export function parallel<T extends readonly StateSpace[]>(
-  ...systems: T
-): StateSpace<InputName<T[0]>, OutputName<T[0]>> {
+export function parallel<T extends readonly Block[]>(...systems: T): StateSpace<InputName<T[0]>, OutputName<T[0]>> {
   const scope = scopeOf('parallel')
   const blocks = namedBlocks(scope, systems)
   const { inputs, outputs } = systems[0]

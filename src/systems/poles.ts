@@ -1,8 +1,9 @@
 import { fail, type Scope, scopeOf, within } from '../internal/check.js'
 import { denseFrom } from '../linear/dense.js'
 import { type Eigenvalues, eigenvalues } from '../linear/eigenvalues.js'
-import { checkAnySystem } from './check.js'
-import type { DiscreteStateSpace, Pole, StateSpace } from './types.js'
+import { anySystem } from './block.js'
+import { preparedEigenvalues } from './kernel-of.js'
+import type { DiscreteStateSpace, LinearSystem, Pole, StateSpace } from './types.js'
 
 /** Poles of a system: the eigenvalues of its state matrix, hidden modes included.
  *
@@ -19,14 +20,14 @@ import type { DiscreteStateSpace, Pole, StateSpace } from './types.js'
  * const oscillator = stateSpace({ A: [[0, 1], [-100, -2]], B: [[0], [1]], C: [[1, 0]] })
  * poles(oscillator)[0].dampingRatio // 0.1
  */
-export function poles(system: StateSpace | DiscreteStateSpace): Pole[] {
+export function poles(system: LinearSystem): Pole[] {
   const scope = scopeOf('poles')
-  checkAnySystem(within(scope, 'system'), system)
-  const discrete = system.kind === 'DiscreteStateSpace'
-  if (!discrete) refuseDelays(scope, system)
-  const { re, im } = stateEigenvalues(scope, system)
+  const form = anySystem(within(scope, 'system'), system)
+  const discrete = form.kind === 'DiscreteStateSpace'
+  if (!discrete) refuseDelays(scope, form)
+  const { re, im } = preparedEigenvalues(system) ?? stateEigenvalues(scope, form)
   const list = Array.from(re, (real, k) =>
-    discrete ? discretePoleRecord(real, im[k], system.sampleTime) : poleRecord(real, im[k]),
+    discrete ? discretePoleRecord(real, im[k], form.sampleTime) : poleRecord(real, im[k]),
   )
   return list.sort((a, b) => a.naturalFrequency - b.naturalFrequency || a.re - b.re || b.im - a.im)
 }

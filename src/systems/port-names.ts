@@ -1,7 +1,7 @@
-import type { StateSpace } from './types.js'
+import type { Block } from './types.js'
 
 /** Blocks of a diagram by name. */
-export type Blocks = Readonly<Record<string, StateSpace>>
+export type Blocks = Readonly<Record<string, Block>>
 
 /** What drives a block input or an external output: a source, a list of sources that are summed, or `null` for zero. */
 export type Wire<S extends string = string> = S | readonly S[] | null

@@ -16,7 +16,7 @@ const largestCount = 400_000
 
 /** Samples f on the seeds and between them until, from sample to sample, neither f nor 1 + f turns by more than 22.5° nor
  * changes its modulus by more than a factor 1.65. Seeds at which f has a pole (null) are left out. */
-export function refinedScan(scope: Scope, f: ComplexFunction, seeds: number[]): Scan {
+export function refinedScan(scope: Scope, f: ComplexFunction, seeds: readonly number[]): Scan {
   const scan: Scan = { omega: [], re: [], im: [] }
   const push = (omega: number, value: { re: number; im: number }) => {
     if (repeats(scan, omega, value)) return

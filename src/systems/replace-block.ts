@@ -3,7 +3,7 @@ import { blockSystem } from './block.js'
 import type { Diagram } from './diagram.js'
 import { layOut, listed, unknownPort } from './diagram-layout.js'
 import type { Blocks, TypedDiagram } from './port-names.js'
-import type { StateSpace } from './types.js'
+import type { Block } from './types.js'
 
 /** A diagram in which one block is another system with the same ports.
  *
@@ -27,7 +27,7 @@ import type { StateSpace } from './types.js'
 export function replaceBlock<B extends Blocks, X extends string, O extends string>(
   diagram: TypedDiagram<B, X, O>,
   name: NoInfer<keyof B & string>,
-  system: StateSpace,
+  system: Block,
 ): TypedDiagram<B, X, O> {
   const scope = scopeOf('replaceBlock')
   const { blocks } = layOut(scope, diagram as Diagram)

@@ -2,16 +2,16 @@ import { fail, type Scope, scopeOf, within } from '../internal/check.js'
 import { blockSystem } from './block.js'
 import { closeDiagram } from './close-diagram.js'
 import type { Wire } from './port-names.js'
-import type { StateSpace } from './types.js'
+import type { Block, StateSpace } from './types.js'
 
 /** Names of the inputs of a system. */
-export type InputName<S extends StateSpace> = S['inputs'][number]
+export type InputName<S extends Block> = S['inputs'][number]
 
 /** Names of the outputs of a system. */
-export type OutputName<S extends StateSpace> = S['outputs'][number]
+export type OutputName<S extends Block> = S['outputs'][number]
 
 /** The last system of a list. */
-export type LastOf<T extends readonly StateSpace[]> = T extends readonly [...unknown[], infer S extends StateSpace]
+export type LastOf<T extends readonly Block[]> = T extends readonly [...unknown[], infer S extends Block]
   ? S
   : T[number]
 
@@ -28,9 +28,7 @@ export type LastOf<T extends readonly StateSpace[]> = T extends readonly [...unk
  * import { gain, series } from 'restmass'
  * series(gain(2), gain(-4)).D // [[-8]]
  */
-export function series<T extends readonly StateSpace[]>(
-  ...systems: T
-): StateSpace<InputName<T[0]>, OutputName<LastOf<T>>> {
+export function series<T extends readonly Block[]>(...systems: T): StateSpace<InputName<T[0]>, OutputName<LastOf<T>>> {
   const scope = scopeOf('series')
   const blocks = namedBlocks(scope, systems)
   const wires: Record<string, Wire> = {}
@@ -54,7 +52,7 @@ export function series<T extends readonly StateSpace[]>(
 }
 
 /** Blocks `s1`, `s2`, … from a list of arguments. */
-export function namedBlocks(scope: Scope, systems: readonly StateSpace[]): Record<string, StateSpace> {
+export function namedBlocks(scope: Scope, systems: readonly Block[]): Record<string, StateSpace> {
   if (systems.length === 0) fail('invalid-option', scope, 'needs at least one system')
   return Object.fromEntries(
     systems.map((system, k) => [`s${k + 1}`, blockSystem(within(scope, `systems[${k}]`), system)]),

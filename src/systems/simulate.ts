@@ -10,10 +10,10 @@ import {
   within,
 } from '../internal/check.js'
 import { type Dense, denseFrom, sum, zeros } from '../linear/dense.js'
-import { checkDiscreteSystem, checkSystem } from './check.js'
+import { anySystem } from './block.js'
 import { heldStep } from './discretize.js'
 import { refuseDelays } from './poles.js'
-import type { DiscreteStateSpace, StateSpace } from './types.js'
+import type { DiscreteStateSpace, LinearSystem, StateSpace } from './types.js'
 
 /** Options of {@link simulate}. */
 export interface SimulateOptions<I extends string = string> {
@@ -42,7 +42,7 @@ export interface Simulation<O extends string = string> {
  *
  * A continuous system is solved exactly for inputs that are straight lines, or steps, between samples, by one matrix
  * exponential for all steps; the outputs are exact at the samples. A discrete system is iterated.
- * @param system - continuous without delays, or discrete
+ * @param plant - continuous without delays, or discrete
  * @param options - see {@link SimulateOptions}
  * @returns one output sample per input sample, the first at 0 s
  * @throws {@link IsolationError} `unsupported` with delays; `unknown-port`, `dimension-mismatch`, `not-finite`;
@@ -54,11 +54,12 @@ export interface Simulation<O extends string = string> {
  * Array.from(result.outputs.y1) // [0, 0.5, 2]
  */
 export function simulate<I extends string, O extends string>(
-  system: StateSpace<I, O> | DiscreteStateSpace<I, O>,
+  plant: LinearSystem<I, O>,
   options: SimulateOptions<I>,
 ): Simulation<O> {
   const scope = scopeOf('simulate')
   checkOptions(scope, options, ['inputs', 'sampleTime', 'hold', 'initialState'])
+  const system = anySystem(within(scope, 'system'), plant)
   const { step, sampleTime } = recurrence(scope, system, options)
   const { samples, count } = inputSamples(scope, system.inputs, options.inputs)
   const state = initialState(scope, system.states.length, options.initialState)
@@ -88,16 +89,14 @@ function recurrence(
   system: StateSpace | DiscreteStateSpace,
   options: SimulateOptions,
 ): { step: Recurrence; sampleTime: number } {
-  const n = system.states?.length ?? 0
+  const n = system.A.length
   if (system.kind === 'DiscreteStateSpace') {
-    checkDiscreteSystem(within(scope, 'system'), system)
     for (const key of ['sampleTime', 'hold'] as const) {
       if (options[key] !== undefined) fail('invalid-option', within(scope, key), 'does not apply to a discrete system')
     }
     const [A, now] = [denseFrom(system.A, n), denseFrom(system.B, system.inputs.length)]
     return { step: { A, now, next: null, ...readout(system) }, sampleTime: system.sampleTime }
   }
-  checkSystem(within(scope, 'system'), system)
   refuseDelays(scope, system)
   const sampleTime = checkNumber(scope, 'sampleTime', options.sampleTime, { unit: 's', above: 0 })
   const holds = ['first-order-hold', 'zero-order-hold'] as const

@@ -3,11 +3,12 @@ import { balancingScales, scaleStates } from '../linear/balance.js'
 import { balancedSystem, type DelayedSystem, delayedSolver } from '../linear/delayed-solve.js'
 import { type Dense, lastColumns, lastRows, zeros } from '../linear/dense.js'
 import type { Eigenvalues } from '../linear/eigenvalues.js'
-import { checkAnySystem } from './check.js'
+import { anySystem } from './block.js'
 import { continuousForm, denseSystem } from './dense-system.js'
+import { preparedEigenvalues } from './kernel-of.js'
 import { stateEigenvalues } from './poles.js'
 import { systemSeeds } from './system-seeds.js'
-import type { DiscreteStateSpace, Stability, StateSpace } from './types.js'
+import type { DiscreteStateSpace, LinearSystem, Stability, StateSpace } from './types.js'
 
 /** Whether a system is stable, marginal or unstable, and how many poles lie right of the imaginary axis.
  *
@@ -23,17 +24,20 @@ import type { DiscreteStateSpace, Stability, StateSpace } from './types.js'
  * import { stability, stateSpace } from 'restmass'
  * stability(stateSpace({ A: [[0, 1], [-4, 0]], B: [[0], [1]], C: [[1, 0]] })).verdict // 'marginal'
  */
-export function stability(system: StateSpace | DiscreteStateSpace): Stability {
+export function stability(system: LinearSystem): Stability {
   const scope = scopeOf('stability')
-  checkAnySystem(within(scope, 'system'), system)
-  return stabilityOf(scope, system)
+  return stabilityOf(scope, anySystem(within(scope, 'system'), system), preparedEigenvalues(system))
 }
 
 /** The same for a system that has been checked. */
-export function stabilityOf(scope: Scope, system: StateSpace | DiscreteStateSpace): Stability {
-  if (system.kind === 'DiscreteStateSpace') return discreteStability(scope, system)
+export function stabilityOf(
+  scope: Scope,
+  system: StateSpace | DiscreteStateSpace,
+  known: Eigenvalues | null = null,
+): Stability {
+  if (system.kind === 'DiscreteStateSpace') return discreteStability(scope, system, known)
   if (system.delays !== null) return delayedStability(scope, balancedSystem(denseSystem(system)))
-  const { re } = stateEigenvalues(scope, system)
+  const { re } = known ?? stateEigenvalues(scope, system)
   if (re.length === 0) return { kind: 'Stability', verdict: 'stable', unstablePoles: 0, abscissa: null }
   const tolerance = 16 * Number.EPSILON * balancedSize(denseSystem(system).A)
   const unstablePoles = re.filter((value) => value > tolerance).length
@@ -43,8 +47,8 @@ export function stabilityOf(scope: Scope, system: StateSpace | DiscreteStateSpac
 }
 
 /** Poles of a discrete system against the unit circle; the abscissa is that of ln z over the sample time. */
-function discreteStability(scope: Scope, system: DiscreteStateSpace): Stability {
-  const { re, im } = stateEigenvalues(scope, system)
+function discreteStability(scope: Scope, system: DiscreteStateSpace, known: Eigenvalues | null): Stability {
+  const { re, im } = known ?? stateEigenvalues(scope, system)
   if (re.length === 0) return { kind: 'Stability', verdict: 'stable', unstablePoles: 0, abscissa: null }
   const size = Array.from(re, (real, k) => Math.hypot(real, im[k]))
   const tolerance = 64 * Number.EPSILON * Math.max(1, balancedSize(denseSystem(continuousForm(system)).A))

@@ -3,11 +3,11 @@ import { balancedSystem } from '../linear/delayed-solve.js'
 import { type Dense, multiply, rowsOf, sum, times, transpose } from '../linear/dense.js'
 import { stein } from '../linear/stein.js'
 import { lyapunov } from '../linear/sylvester.js'
-import { checkAnySystem } from './check.js'
+import { anySystem } from './block.js'
 import { continuousForm, denseSystem } from './dense-system.js'
 import { refuseDelays } from './poles.js'
 import { stabilityOf } from './stability.js'
-import type { DiscreteStateSpace, StateSpace } from './types.js'
+import type { DiscreteStateSpace, LinearSystem, StateSpace } from './types.js'
 
 /** Options of {@link stationaryCovariance}. */
 export interface StationaryCovarianceOptions {
@@ -20,7 +20,7 @@ export interface StationaryCovarianceOptions {
  *
  * C X Cᵀ with A X + X Aᵀ + W B Bᵀ = 0, solved on the real Schur form of the balanced system; discrete: X = A X Aᵀ + W B Bᵀ
  * and D W Dᵀ added. A continuous output with direct gain has no finite variance.
- * @param system - continuous without delays, or discrete; stable
+ * @param plant - continuous without delays, or discrete; stable
  * @param options - see {@link StationaryCovarianceOptions}
  * @returns p × p [output unit²]
  * @throws {@link IsolationError} `unstable`; `improper` for a continuous system with direct gain; `unsupported` with delays;
@@ -31,25 +31,25 @@ export interface StationaryCovarianceOptions {
  * import { stateSpace, stationaryCovariance } from 'restmass'
  * stationaryCovariance(stateSpace({ A: [[-2]], B: [[1]], C: [[1]] }))[0][0] // 0.25
  */
-export function stationaryCovariance(
-  system: StateSpace | DiscreteStateSpace,
-  options: StationaryCovarianceOptions = {},
-): number[][] {
+export function stationaryCovariance(plant: LinearSystem, options: StationaryCovarianceOptions = {}): number[][] {
   const scope = scopeOf('stationaryCovariance')
   checkOptions(scope, options, ['intensity'])
   const intensity = checkOptional(scope, 'intensity', options.intensity, { atLeast: 0 }, 1)
-  const direct = checkAny(scope, system)
+  const { system, direct } = undelayed(scope, plant)
   if (direct && system.kind === 'StateSpace') {
     fail('improper', within(scope, 'system'), 'has a direct gain: white noise through it has no finite variance')
   }
   return rowsOf(times(outputCovariance(scope, system), intensity))
 }
 
-/** Checks a system of either kind; returns whether any entry of D is not zero. */
-export function checkAny(scope: Scope, system: StateSpace | DiscreteStateSpace): boolean {
-  checkAnySystem(within(scope, 'system'), system)
+/** The checked state-space form of a system without delays, and whether any entry of D is not zero. */
+export function undelayed(
+  scope: Scope,
+  plant: LinearSystem,
+): { system: StateSpace | DiscreteStateSpace; direct: boolean } {
+  const system = anySystem(within(scope, 'system'), plant)
   if (system.kind === 'StateSpace') refuseDelays(scope, system)
-  return system.D.some((row) => row.some((value) => value !== 0))
+  return { system, direct: system.D.some((row) => row.some((value) => value !== 0)) }
 }
 
 /** C X Cᵀ under unit white noise, D D^T added for a discrete system. */

@@ -1,7 +1,7 @@
 import { checkNumber, checkOptions, fail, type Scope, scopeOf, show, within } from '../internal/check.js'
-import { checkSystem } from './check.js'
+import { blockSystem } from './block.js'
 import { type Simulation, simulate } from './simulate.js'
-import type { StateSpace } from './types.js'
+import type { ContinuousSystem, StateSpace } from './types.js'
 
 /** Options of {@link stepResponse} and {@link impulseResponse}. */
 export interface TimeResponseOptions<I extends string = string> {
@@ -26,12 +26,14 @@ export interface TimeResponseOptions<I extends string = string> {
  * stepResponse(lag, { duration: 1, sampleTime: 0.5 }).outputs.y1[2] // 0.63212
  */
 export function stepResponse<I extends string, O extends string>(
-  system: StateSpace<I, O>,
+  system: ContinuousSystem<I, O>,
   options: TimeResponseOptions<I>,
 ): Simulation<O> {
-  const { input, count } = checkTimeOptions(scopeOf('stepResponse'), system, options)
+  const scope = scopeOf('stepResponse')
+  const form = blockSystem(within(scope, 'system'), system)
+  const { input, count } = checkTimeOptions(scope, form, options)
   const inputs = { [input]: new Float64Array(count).fill(1) } as { [port in I]?: Float64Array }
-  return simulate(system, { inputs, sampleTime: options.sampleTime, hold: 'zero-order-hold' })
+  return simulate(form, { inputs, sampleTime: options.sampleTime, hold: 'zero-order-hold' })
 }
 
 /** Response of every output to a unit impulse of one input at 0 s, from rest; the first sample is the value just after.
@@ -48,22 +50,22 @@ export function stepResponse<I extends string, O extends string>(
  * impulseResponse(lag, { duration: 1, sampleTime: 0.5 }).outputs.y1[2] // 0.36788
  */
 export function impulseResponse<I extends string, O extends string>(
-  system: StateSpace<I, O>,
+  system: ContinuousSystem<I, O>,
   options: TimeResponseOptions<I>,
 ): Simulation<O> {
   const scope = scopeOf('impulseResponse')
-  const { input, column, count } = checkTimeOptions(scope, system, options)
-  const direct = system.outputs.find((_, o) => system.D[o][column] !== 0)
+  const form = blockSystem(within(scope, 'system'), system)
+  const { input, column, count } = checkTimeOptions(scope, form, options)
+  const direct = form.outputs.find((_, o) => form.D[o][column] !== 0)
   if (direct !== undefined)
     fail('improper', within(scope, 'input'), `reaches ${direct} directly; an impulse has no samples`)
   const inputs = { [input]: new Float64Array(count) } as { [port in I]?: Float64Array }
-  const initialState = system.B.map((row) => row[column])
-  return simulate(system, { inputs, sampleTime: options.sampleTime, initialState })
+  const initialState = form.B.map((row) => row[column])
+  return simulate(form, { inputs, sampleTime: options.sampleTime, initialState })
 }
 
 function checkTimeOptions<I extends string>(scope: Scope, system: StateSpace<I>, options: TimeResponseOptions<I>) {
   checkOptions(scope, options, ['input', 'duration', 'sampleTime'])
-  checkSystem(within(scope, 'system'), system)
   const sampleTime = checkNumber(scope, 'sampleTime', options.sampleTime, { unit: 's', above: 0 })
   const duration = checkNumber(scope, 'duration', options.duration, {
     unit: 's',

@@ -62,6 +62,53 @@ export interface DiscreteStateSpace<I extends string = string, O extends string 
   readonly sampleTime: number
 }
 
+/** A mechanical system in second-order form: M q'' + C q' + K q = F u, outputs from displacement, velocity, acceleration. */
+export interface MechanicalSystem<I extends string = string, O extends string = string> {
+  readonly kind: 'MechanicalSystem'
+  /** n × n [kg], symmetric, positive definite */
+  readonly mass: Matrix
+  /** n × n [N·s/m] */
+  readonly damping: Matrix
+  /** n × n [N/m] */
+  readonly stiffness: Matrix
+  /** n × m, force on each coordinate per unit input */
+  readonly forces: Matrix
+  /** p × n, output per displacement */
+  readonly displacements: Matrix
+  /** p × n, output per velocity */
+  readonly velocities: Matrix
+  /** p × n, output per acceleration */
+  readonly accelerations: Matrix
+  readonly inputs: readonly I[]
+  readonly outputs: readonly O[]
+  readonly role?: BlockRole
+}
+
+/** What a diagram is made of. */
+export type Block<I extends string = string, O extends string = string> = StateSpace<I, O> | MechanicalSystem<I, O>
+
+/** Anything that answers as a continuous linear system. */
+export type ContinuousSystem<I extends string = string, O extends string = string> =
+  | StateSpace<I, O>
+  | MechanicalSystem<I, O>
+  | PreparedSystem<I, O>
+
+/** Anything that answers as a linear system. */
+export type LinearSystem<I extends string = string, O extends string = string> =
+  | ContinuousSystem<I, O>
+  | DiscreteStateSpace<I, O>
+
+/** A system with its factors, made by {@link prepare}; opaque, to be passed on within one thread. */
+export interface PreparedSystem<I extends string = string, O extends string = string> {
+  readonly kind: 'PreparedSystem'
+  readonly inputs: readonly I[]
+  readonly outputs: readonly O[]
+  /** The system it was made from */
+  readonly system: StateSpace<I, O> | MechanicalSystem<I, O> | DiscreteStateSpace<I, O>
+  /** What was worked out once; its form is not part of the contract */
+  readonly factors: unknown
+}
+
 /** Samples of one complex quantity over frequency. */
 export interface ComplexSeries {
   readonly kind: 'ComplexSeries'

@@ -2,10 +2,10 @@ import { fail, scopeOf, within } from '../internal/check.js'
 import { balancedSystem } from '../linear/delayed-solve.js'
 import { largest, times } from '../linear/dense.js'
 import { pencilZeros } from '../linear/pencil-zeros.js'
-import { checkSystem } from './check.js'
+import { blockSystem } from './block.js'
 import { denseSystem } from './dense-system.js'
 import { refuseDelays } from './poles.js'
-import type { StateSpace } from './types.js'
+import type { ContinuousSystem } from './types.js'
 
 /** A finite zero of a system. */
 export interface Zero {
@@ -19,7 +19,7 @@ export interface Zero {
  *
  * Found by orthogonal reductions of the balanced system; rows and columns below 10 n ε of its size count as zero. Hidden
  * modes count. A k-fold zero is only known to about ε^(1/k) of its size.
- * @param system - without delays; use `pade(system, { order })` first where there are
+ * @param plant - without delays; use `pade(system, { order })` first where there are
  * @returns the zeros by ascending modulus, conjugates side by side
  * @throws {@link IsolationError} `unsupported` with delays; `no-convergence`; errors of a malformed system
  * @source A. Emami-Naeini, P. Van Dooren, Automatica 18 (1982) 415
@@ -27,9 +27,9 @@ export interface Zero {
  * import { transferFunction, zeros } from 'restmass'
  * zeros(transferFunction({ numerator: [1, 3], denominator: [1, 2, 5] }))[0].re // -3
  */
-export function zeros(system: StateSpace): Zero[] {
+export function zeros(plant: ContinuousSystem): Zero[] {
   const scope = scopeOf('zeros')
-  checkSystem(within(scope, 'system'), system)
+  const system = blockSystem(within(scope, 'system'), plant)
   refuseDelays(scope, system)
   const { A, B, C, D } = balancedSystem(denseSystem(system))
   // Units of inputs and outputs do not move zeros: all four matrices are brought to the size of A.

@@ -1,0 +1,113 @@
+import { fail, type Scope } from '../internal/check.js'
+import { balancedSystem } from '../linear/delayed-solve.js'
+import { type Eigenvalues, eigenvalues } from '../linear/eigenvalues.js'
+import { pencilZeros } from '../linear/pencil-zeros.js'
+import type { ResponseKernel } from '../linear/response-kernel.js'
+import { closeLoop } from './close-loop.js'
+import { continuousForm, denseSystem, undelayedStateMatrix } from './dense-system.js'
+import { addDelaySteps, ascending, landmarkFrequencies } from './landmarks.js'
+import type { ComplexFunction } from './refined-scan.js'
+import { stabilityOf } from './stability.js'
+import type { DiscreteStateSpace, StabilityVerdict, StateSpace } from './types.js'
+
+/** A loop as a function of ω on its stability boundary, with what has to be known to sample it. */
+export interface LoopAxis {
+  readonly evaluate: ComplexFunction
+  /** Ascending [rad/s], where to sample first */
+  readonly seeds: readonly number[]
+  /** Real value of L at the upper end of the axis */
+  readonly end: number
+  /** That end [rad/s]: Infinity, or half the sample rate */
+  readonly endFrequency: number
+  readonly closedLoop: StabilityVerdict
+  readonly delayed: boolean
+}
+
+/** Gain below which crossovers of a loop with delay are no longer listed. */
+export const listedDownTo = 1e-3
+
+/** The axis of a loop with one input and one output, which is closed as 1/(1 + L). */
+export function loopAxis(scope: Scope, loop: StateSpace | DiscreteStateSpace, kernel: ResponseKernel): LoopAxis {
+  return loop.kind === 'DiscreteStateSpace' ? discreteAxis(scope, loop, kernel) : continuousAxis(scope, loop, kernel)
+}
+
+function continuousAxis(scope: Scope, loop: StateSpace, kernel: ResponseKernel): LoopAxis {
+  const evaluate: ComplexFunction = (omega) => firstEntry(kernel.at(0, omega))
+  const closed = closeLoop(scope, loop)
+  const places = landmarkFrequencies(loopRoots(loop, closed), 1e3, 8)
+  const delayed = loop.delays !== null
+  return {
+    evaluate,
+    seeds: loop.delays === null ? places : delayedSeeds(scope, evaluate, places, loop.delays.seconds),
+    end: delayed ? 0 : loop.D[0][0],
+    endFrequency: Number.POSITIVE_INFINITY,
+    closedLoop: stabilityOf(scope, closed).verdict,
+    delayed,
+  }
+}
+
+function discreteAxis(scope: Scope, loop: DiscreteStateSpace, kernel: ResponseKernel): LoopAxis {
+  const { sampleTime } = loop
+  const evaluate: ComplexFunction = (omega) =>
+    firstEntry(kernel.at(Math.cos(omega * sampleTime), Math.sin(omega * sampleTime)))
+  const form = continuousForm(loop)
+  const closed = closeLoop(scope, form)
+  const top = Math.PI / sampleTime
+  const roots = loopRoots(form, closed).map((found) => logarithms(found, sampleTime))
+  const even = Array.from({ length: 127 }, (_, k) => ((k + 1) / 128) * top)
+  const places = landmarkFrequencies(roots, 1e3, 8).filter((omega) => omega < top)
+  return {
+    evaluate,
+    seeds: ascending([...places, ...even]),
+    end: firstEntry(kernel.at(-1, 0))?.re ?? 0,
+    endFrequency: top,
+    closedLoop: stabilityOf(scope, { ...loop, ...matricesOf(closed) }).verdict,
+    delayed: false,
+  }
+}
+
+function firstEntry(value: { re: Float64Array; im: Float64Array } | null): { re: number; im: number } | null {
+  return value === null ? null : { re: value.re[0], im: value.im[0] }
+}
+
+function matricesOf({ A, B, C, D }: StateSpace) {
+  return { A, B, C, D }
+}
+
+/** Poles of the loop, with its delays cut and at zero, its zeros, and its closed-loop poles. */
+function loopRoots(loop: StateSpace, closed: StateSpace): Eigenvalues[] {
+  const open = denseSystem(loop)
+  const roots = [open.A, undelayedStateMatrix(open), undelayedStateMatrix(denseSystem(closed))].map(eigenvalues)
+  const { A, B, C, D } = balancedSystem(denseSystem({ ...loop, delays: null }))
+  const holes = pencilZeros({ A, B, C, D }, 1e-13 * Math.max(...A.data.map(Math.abs), ...D.data.map(Math.abs), 0))
+  return [...roots, holes].flatMap((found) => (found === null ? [] : [found]))
+}
+
+/** ln z / T of each root. */
+function logarithms({ re, im }: Eigenvalues, sampleTime: number): Eigenvalues {
+  return {
+    re: re.map((real, k) => Math.log(Math.max(Math.hypot(real, im[k]), 1e-12)) / sampleTime),
+    im: re.map((real, k) => Math.atan2(im[k], real) / sampleTime),
+  }
+}
+
+function delayedSeeds(scope: Scope, evaluate: ComplexFunction, places: number[], seconds: readonly number[]): number[] {
+  const reach = rollOff(scope, evaluate, places[places.length - 1])
+  const total = seconds.reduce((sum, tau) => sum + tau, 0)
+  const known = places.filter((omega) => omega <= reach)
+  return addDelaySteps(known, total, reach)
+}
+
+/** The frequency [rad/s] above which |L| stays below the listing limit, judged over two decades above it. */
+function rollOff(scope: Scope, evaluate: ComplexFunction, start: number): number {
+  const factor = 2 ** 0.25
+  let last = 0
+  for (let omega = start * 1e-6; omega < Math.max(100 * last, start); omega *= factor) {
+    const value = evaluate(omega)
+    if (value === null || Math.hypot(value.re, value.im) >= listedDownTo) last = omega
+    if (omega > start * 1e9) {
+      fail('unsupported', scope, 'cannot list the crossovers of a loop with delay whose gain does not roll off')
+    }
+  }
+  return last * factor
+}
