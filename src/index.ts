@@ -82,46 +82,80 @@ export { transmissibility } from './isolation/transmissibility.js'
 export { type FromJsonOptions, fromJson } from './json/from-json.js'
 export type { RecordKind, Records } from './json/records.js'
 export { type ToJsonOptions, toJson } from './json/to-json.js'
+export type { ComplexResult } from './plots/complex-points.js'
+export type { FigureOptions } from './plots/figure.js'
+export { type PlotBandsOptions, plotBands } from './plots/plot-bands.js'
+export { type PlotNyquistOptions, plotNyquist } from './plots/plot-nyquist.js'
+export { type PlotTransmissibilityOptions, plotTransmissibility } from './plots/plot-transmissibility.js'
+export type {
+  InlineData,
+  PlotAxis,
+  PlotChannel,
+  PlotConfig,
+  PlotEncoding,
+  PlotLayer,
+  PlotLegend,
+  PlotMark,
+  PlotRow,
+  PlotScale,
+  VegaLiteSpecification,
+} from './plots/vega-lite-specification.js'
 export { type BandPassOptions, bandPass } from './systems/band-pass.js'
 export { type ChannelOptions, channel } from './systems/channel.js'
 export { connect } from './systems/connect.js'
+export { dcGain } from './systems/dc-gain.js'
 export { type DelayOptions, delay } from './systems/delay.js'
 export { type Blocks, type Diagram, diagram, type Source, type TypedDiagram, type Wire } from './systems/diagram.js'
+export { type DiscretizationMethod, type DiscretizeOptions, discretize } from './systems/discretize.js'
 export { type EmbedOptions, embed } from './systems/embed.js'
 export { type FrequencyResponseOptions, frequencyResponse } from './systems/frequency-response.js'
 export { type GainOptions, gain } from './systems/gain.js'
+export { type HInfinityNorm, hInfinityNorm } from './systems/h-infinity-norm.js'
+export { h2Norm } from './systems/h2-norm.js'
 export { type HighPassOptions, highPass } from './systems/high-pass.js'
 export { type IntegratorOptions, integrator } from './systems/integrator.js'
 export { type LeadLagOptions, leadLag } from './systems/lead-lag.js'
 export { type LogFrequenciesOptions, logFrequencies } from './systems/log-frequencies.js'
 export { type LowPassOptions, lowPass } from './systems/low-pass.js'
 export { margins } from './systems/margins.js'
+export { type MechanicalOutput, type MechanicalSystemOptions, mechanicalSystem } from './systems/mechanical-system.js'
 export { type NotchOptions, notch } from './systems/notch.js'
 export { openLoop } from './systems/open-loop.js'
 export { type PadeOptions, pade } from './systems/pade.js'
 export { parallel } from './systems/parallel.js'
 export { poles } from './systems/poles.js'
 export type { InputPort, NamedSource, OutputPort, PrefixedBlocks, PrefixedDiagram } from './systems/port-names.js'
+export { prepare } from './systems/prepare.js'
 export { replaceBlock } from './systems/replace-block.js'
 export { type InputName, type LastOf, type OutputName, series } from './systems/series.js'
 export { decibels, magnitude, phaseDegrees } from './systems/series-values.js'
+export { type SimulateOptions, type Simulation, simulate } from './systems/simulate.js'
 export { stability } from './systems/stability.js'
 export { type StateSpaceOptions, stateSpace } from './systems/state-space.js'
+export { type StationaryCovarianceOptions, stationaryCovariance } from './systems/stationary-covariance.js'
+export { impulseResponse, stepResponse, type TimeResponseOptions } from './systems/step-response.js'
 export { type TransferFunctionOptions, transferFunction } from './systems/transfer-function.js'
 export type {
+  Block,
   BlockRole,
   ComplexSeries,
+  ContinuousSystem,
+  DiscreteStateSpace,
   FrequencyResponse,
   GainCrossover,
   InternalDelays,
+  LinearSystem,
   Margins,
   Matrix,
+  MechanicalSystem,
   PhaseCrossover,
   Pole,
+  PreparedSystem,
   Stability,
   StabilityVerdict,
   StateSpace,
 } from './systems/types.js'
+export { type Zero, zeros } from './systems/zeros.js'
 export { type BestCriterionOptions, bestCriterion } from './vibration/best-criterion.js'
 export { type CompareToCriterionOptions, compareToCriterion } from './vibration/compare-to-criterion.js'
 export { type ConvertSpectrumOptions, convertSpectrum } from './vibration/convert-spectrum.js'
