@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { denseFrom, rowsOf } from '../../../src/linear/dense.js'
-import { luFactors, luInverse, scaledReciprocalCondition, solve } from '../../../src/linear/solve.js'
+import { luFactors, luInverse, luSolve, scaledReciprocalCondition, solve } from '../../../src/linear/solve.js'
 
 const dense = (rows: number[][]) => denseFrom(rows, rows[0]?.length ?? 0)
 const solved = (M: number[][], R: number[][]) => {
@@ -27,6 +27,29 @@ describe('solve', () => {
       [1, 1],
     ]
     expect(solved(M, [[1e30], [2]])).toEqual([[1], [1]])
+  })
+
+  it('keeps the unit of a row with it when rows change places', () => {
+    const M = dense([
+      [0, 1, 1e20],
+      [0, 0.5, 1],
+      [1, 0, 0],
+    ])
+    const X = dense([[1e20], [1.5], [1]])
+    luSolve(luFactors(M), X)
+    // by hand, to 1e-20
+    expect(rowsOf(X)).toEqual([[1], [1], [1]])
+  })
+
+  it('refines what a pivot small for its column has spoilt', () => {
+    const M = [
+      [2 ** -33, 1, 0],
+      [1, 1, 1e20],
+      [0, 1, 0],
+    ]
+    const X = solved(M, [[2 + 2 ** -33], [6.1], [2]]) ?? []
+    // by hand; elimination alone leaves the last one wrong by 1e-7
+    for (const [i, value] of [1, 2, 3.1e-20].entries()) expect(X[i][0] / value).toBeCloseTo(1, 14)
   })
 
   it('is right to the last digits on a Hilbert matrix, and leaves its arguments alone', () => {

@@ -100,6 +100,14 @@ describe('transferFunction', () => {
     })
   })
 
+  it.each([1e-10, 1e10])('holds twenty poles at %f rad/s, whose coefficients reach 1e±200', (pole) => {
+    let denominator = [1]
+    for (let k = 0; k < 20; k++)
+      denominator = [...denominator, 0].map((entry, i) => entry + pole * (denominator[i - 1] ?? 0))
+    // computed from the closed form (1 + i)^(−20) = −2⁻¹⁰; rounding of the coefficients counts by their binomial sum, 2¹⁰
+    expectResponse(responseAt([denominator[20]], denominator, pole), [-(2 ** -10), 0], 1e-11)
+  })
+
   it('does not change with the unit of time', () => {
     const base = transferFunction({ numerator: [1, 2], denominator: [1, 3, 5, 7] })
     for (const unit of [2 ** -20, 2 ** 20]) {
