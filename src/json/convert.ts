@@ -36,7 +36,7 @@ export function convertRecord(
   const result = { ...(given.kind === undefined ? {} : { kind: given.kind }), ...Object.fromEntries(made) }
   const record = (way.record === 'given' ? given : result) as Readonly<Record<string, { length: number }>>
   for (const [key, factors] of Object.entries(shape.lengths ?? {})) {
-    checkLength(within(scope, key), record, key, factors ?? [])
+    if (Object.hasOwn(record, key)) checkLength(within(scope, key), record, key, factors ?? [])
   }
   shape.check?.(scope, record as never)
   return result

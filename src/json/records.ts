@@ -9,17 +9,31 @@ import type { ControlElements } from '../isolation/control-elements.js'
 import type { IsolationSummary } from '../isolation/isolation-summary.js'
 import type { IsolationModel } from '../isolation/model.js'
 import type { Diagram } from '../systems/diagram.js'
-import type { ComplexSeries, FrequencyResponse, Margins, Stability, StateSpace } from '../systems/types.js'
+import type { HInfinityNorm } from '../systems/h-infinity-norm.js'
+import type { Simulation } from '../systems/simulate.js'
+import type {
+  ComplexSeries,
+  DiscreteStateSpace,
+  FrequencyResponse,
+  Margins,
+  MechanicalSystem,
+  Stability,
+  StateSpace,
+} from '../systems/types.js'
 import type { Bands, Criterion, CriterionComparison, Spectrum, TransferEstimate } from '../vibration/types.js'
 
 /** Every record that {@link toJson} and {@link fromJson} carry, by its kind. */
 export interface Records {
   readonly StateSpace: StateSpace
+  readonly DiscreteStateSpace: DiscreteStateSpace
+  readonly MechanicalSystem: MechanicalSystem
   readonly Diagram: Diagram
   readonly ComplexSeries: ComplexSeries
   readonly FrequencyResponse: FrequencyResponse
   readonly Stability: Stability
   readonly Margins: Margins
+  readonly HInfinityNorm: HInfinityNorm
+  readonly Simulation: Simulation
   readonly Mount: MountRecord
   readonly ElastomerMount: ElastomerMount
   readonly AirSpring: AirSpring

@@ -1,10 +1,15 @@
-import { checkSystem } from '../systems/check.js'
+import { blockRoles, checkDiscreteSystem, checkSystem } from '../systems/check.js'
 import type { Diagram } from '../systems/diagram.js'
 import { layOut } from '../systems/diagram-layout.js'
+import type { HInfinityNorm } from '../systems/h-infinity-norm.js'
+import { checkMechanicalSystem } from '../systems/mechanical-system.js'
+import type { Simulation } from '../systems/simulate.js'
 import type {
   ComplexSeries,
+  DiscreteStateSpace,
   FrequencyResponse,
   Margins,
+  MechanicalSystem,
   Stability,
   StabilityVerdict,
   StateSpace,
@@ -14,6 +19,8 @@ import type { RecordShapeFor } from './shape.js'
 const matrix = { list: { list: 'number' } } as const
 const texts = { list: 'text' } as const
 const verdict: { readonly oneOf: readonly StabilityVerdict[] } = { oneOf: ['stable', 'marginal', 'unstable'] }
+
+const role = { optional: { oneOf: blockRoles } } as const
 
 export const stateSpaceShape: RecordShapeFor<StateSpace> = {
   fields: {
@@ -29,14 +36,44 @@ export const stateSpaceShape: RecordShapeFor<StateSpace> = {
         fields: { seconds: { list: 'number' }, B: matrix, C: matrix, D12: matrix, D21: matrix, D22: matrix },
       },
     },
-    role: { optional: { oneOf: ['inertialSensor', 'relativeSensor', 'controller', 'actuator', 'valve'] } },
+    role,
   },
   check: checkSystem,
 }
 
+export const discreteStateSpaceShape: RecordShapeFor<DiscreteStateSpace> = {
+  fields: {
+    A: matrix,
+    B: matrix,
+    C: matrix,
+    D: matrix,
+    inputs: texts,
+    outputs: texts,
+    states: texts,
+    sampleTime: 'number',
+  },
+  check: checkDiscreteSystem,
+}
+
+export const mechanicalSystemShape: RecordShapeFor<MechanicalSystem> = {
+  fields: {
+    mass: matrix,
+    damping: matrix,
+    stiffness: matrix,
+    forces: matrix,
+    displacements: matrix,
+    velocities: matrix,
+    accelerations: matrix,
+    inputs: texts,
+    outputs: texts,
+    role,
+  },
+  check: checkMechanicalSystem,
+}
+
 export const diagramShape: RecordShapeFor<Diagram> = {
   fields: {
-    blocks: { map: { kind: ['StateSpace'] } },
+    blocks: { map: { kind: ['StateSpace', 'MechanicalSystem'] } },
     inputs: texts,
     outputs: { map: 'wire' },
     wires: { map: 'wire' },
@@ -50,8 +87,19 @@ export const complexSeriesShape: RecordShapeFor<ComplexSeries> = {
 }
 
 export const frequencyResponseShape: RecordShapeFor<FrequencyResponse> = {
-  fields: { inputs: texts, outputs: texts, frequency: 'grid', re: 'series', im: 'series' },
-  lengths: { re: ['outputs', 'inputs', 'frequency'], im: ['outputs', 'inputs', 'frequency'] },
+  fields: {
+    inputs: texts,
+    outputs: texts,
+    frequency: 'grid',
+    re: 'series',
+    im: 'series',
+    errorBound: { optional: 'unboundedSeries' },
+  },
+  lengths: {
+    re: ['outputs', 'inputs', 'frequency'],
+    im: ['outputs', 'inputs', 'frequency'],
+    errorBound: ['outputs', 'inputs', 'frequency'],
+  },
 }
 
 export const stabilityShape: RecordShapeFor<Stability> = {
@@ -72,4 +120,12 @@ export const marginsShape: RecordShapeFor<Margins> = {
     },
     phaseCrossovers: { list: { fields: { frequency: 'number', gainMargin: 'number' } } },
   },
+}
+
+export const hInfinityNormShape: RecordShapeFor<HInfinityNorm> = {
+  fields: { norm: 'number', frequency: 'unboundedNumber' },
+}
+
+export const simulationShape: RecordShapeFor<Simulation> = {
+  fields: { time: 'series', outputs: { map: 'series' }, finalState: 'series' },
 }

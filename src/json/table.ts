@@ -15,8 +15,12 @@ import type { RecordShape, TableKey } from './shape.js'
 import {
   complexSeriesShape,
   diagramShape,
+  discreteStateSpaceShape,
   frequencyResponseShape,
+  hInfinityNormShape,
   marginsShape,
+  mechanicalSystemShape,
+  simulationShape,
   stabilityShape,
   stateSpaceShape,
 } from './system-shapes.js'
@@ -31,11 +35,15 @@ import {
 /** What every record has to look like. */
 export const table: Readonly<Record<TableKey, RecordShape>> = {
   StateSpace: stateSpaceShape,
+  DiscreteStateSpace: discreteStateSpaceShape,
+  MechanicalSystem: mechanicalSystemShape,
   Diagram: diagramShape,
   ComplexSeries: complexSeriesShape,
   FrequencyResponse: frequencyResponseShape,
   Stability: stabilityShape,
   Margins: marginsShape,
+  HInfinityNorm: hInfinityNormShape,
+  Simulation: simulationShape,
   Mount: mountShape,
   MountLiteral: mountLiteralShape,
   ElastomerMount: elastomerMountShape,

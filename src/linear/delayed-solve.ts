@@ -1,6 +1,7 @@
 import { balancingScales, scaleColumns, scaleRows, scaleStates } from './balance.js'
 import { type ComplexDense, type ComplexLu, complexLu, complexZeros, luSpace } from './complex-lu.js'
 import type { Dense } from './dense.js'
+import { solutionErrorBound } from './error-bound.js'
 import { refinedSolve } from './refined-solve.js'
 
 /** Matrices of a system whose last `seconds.length` inputs and outputs are closed through e^(−sτ). */
@@ -28,6 +29,8 @@ export interface DelayedSolver {
   /** States and, below them, delayed signals per external input; null where s is a pole to working precision. The result
    * is reused by the next call. */
   at(re: number, im: number): ComplexDense | null
+  /** Bound on the error of each entry of the last solution. */
+  errorBound(): Float64Array
   /** Angle of det(s I − A) · det(I − e^(−sτ) P₂₂(s)), the characteristic function of the closed system; not reduced. */
   characteristicAngle(re: number, im: number): number
 }
@@ -46,6 +49,7 @@ export function delayedSolver(system: DelayedSystem, rhs: ComplexDense = externa
       loadMatrix(M, system, re, im)
       return refinedSolve(M, rhs, space, x, correction) ? x : null
     },
+    errorBound: () => solutionErrorBound(M, x, rhs),
     characteristicAngle: (re, im) => {
       loadMatrix(M, system, re, im)
       return luAngle(complexLu(M, space)) - im * turns

@@ -1,6 +1,7 @@
 import { type ComplexDense, complexZeros } from './complex-lu.js'
 import { balancedSystem, type DelayedSolver, type DelayedSystem, delayedSolver } from './delayed-solve.js'
 import type { Dense } from './dense.js'
+import { rounding } from './error-bound.js'
 import { hessenbergForm } from './hessenberg.js'
 import { type HessenbergSolver, hessenbergSolver } from './hessenberg-solver.js'
 import { addCorrection, correctionRatio } from './refined-solve.js'
@@ -9,6 +10,14 @@ import { addCorrection, correctionRatio } from './refined-solve.js'
 export interface ResponseKernel {
   /** Response at s, p × m; null where s is a pole to working precision. The result is reused by the next call. */
   at(re: number, im: number): ComplexDense | null
+  /** The same with a bound on the modulus of the error of each entry, from residual and inverse; slower. */
+  boundedAt(re: number, im: number): BoundedResponse | null
+}
+
+/** A response and how far it can be off. */
+export interface BoundedResponse {
+  readonly value: ComplexDense
+  readonly bound: Float64Array
 }
 
 interface Parts extends DelayedSystem {
@@ -44,6 +53,10 @@ export function responseKernel(system: DelayedSystem): ResponseKernel {
   }
   return {
     at: (re, im) => evaluate(parts, re, im),
+    boundedAt: (re, im) => {
+      const value = evaluateDense(parts, re, im)
+      return value === null ? null : { value, bound: outputBound(parts, re, im) }
+    },
   }
 }
 
@@ -63,6 +76,28 @@ function evaluate(parts: Parts, re: number, im: number): ComplexDense | null {
 function evaluateDense(parts: Parts, re: number, im: number): ComplexDense | null {
   const solution = parts.dense.at(re, im)
   return solution === null ? null : output(parts, solution)
+}
+
+/** |C| times the error of the solution, and the rounding of the output itself. */
+function outputBound({ C, D, seconds, dense, response }: Parts, re: number, im: number): Float64Array {
+  const solution = dense.at(re, im) as ComplexDense
+  const error = dense.errorBound()
+  const n = C.columns
+  const m = response.columns
+  const gamma = rounding(n + seconds.length)
+  const bound = new Float64Array(response.re.length)
+  for (let o = 0; o < response.rows; o++) {
+    for (let i = 0; i < m; i++) {
+      let sum = gamma * Math.abs(D.data[o * D.columns + i])
+      for (let k = 0; k < solution.rows; k++) {
+        const factor = Math.abs(k < n ? C.data[o * n + k] : D.data[o * D.columns + m + k - n])
+        const p = k * m + i
+        sum += factor * (error[p] + gamma * Math.hypot(solution.re[p], solution.im[p]))
+      }
+      bound[o * m + i] = sum
+    }
+  }
+  return bound
 }
 
 /** X ← Q (s I − H)⁻¹ Qᵀ X */

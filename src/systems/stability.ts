@@ -10,6 +10,8 @@ import { stateEigenvalues } from './poles.js'
 import { systemSeeds } from './system-seeds.js'
 import type { DiscreteStateSpace, LinearSystem, Stability, StateSpace } from './types.js'
 
+const mostEvaluations = 1_000_000
+
 /** Whether a system is stable, marginal or unstable, and how many poles lie right of the imaginary axis.
  *
  * Without delays the eigenvalues decide; a pole counts as on the axis within 16 ε times the largest entry of the balanced
@@ -86,10 +88,15 @@ function zerosRightOf(
   seeds: number[],
 ): number {
   const solver = delayedSolver(system)
+  let evaluations = 0
   const angle = (omega: number): number => {
+    evaluations += 1
     let value = solver.characteristicAngle(distance, omega)
     for (let k = 0; k < open.re.length; k++) {
       value -= Math.atan2(omega - open.im[k], distance + Math.abs(open.re[k]) + 2 * Math.abs(distance))
+    }
+    if (!Number.isFinite(value) || evaluations > mostEvaluations) {
+      fail('no-convergence', scope, `could not follow the characteristic function beyond ${omega / (2 * Math.PI)} Hz`)
     }
     return value
   }

@@ -30,7 +30,7 @@ export function systemSeeds(scope: Scope, system: DelayedSystem, influence: numb
   const gain = delayGain(system)
   let reach = 0
   for (const omega of places) if (gain(omega) > influence) reach = omega
-  while (gain(2 * reach) > influence && reach < 1e6 * fastest) reach *= 2
+  while (reach > 0 && gain(2 * reach) > influence && reach < 1e6 * fastest) reach *= 2
   const seconds = system.seconds.reduce((sum, tau) => sum + tau, 0)
   return { open, fastest, seeds: addDelaySteps(places, seconds, 2 * reach) }
 }

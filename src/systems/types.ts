@@ -128,6 +128,8 @@ export interface FrequencyResponse<I extends string = string, O extends string =
   /** Entry (output o, input i, frequency k) stands at `(o * inputs.length + i) * n + k`. */
   readonly re: Float64Array
   readonly im: Float64Array
+  /** Bound on the modulus of the error of each entry; absent unless asked for */
+  readonly errorBound?: Float64Array
 }
 
 /** One pole of a system. */
