@@ -2,8 +2,9 @@
 import { oneThirdOctaveBands, welch } from 'restmass'
 import { Refusal } from './refusal.js'
 
-/** Edges of the 1 Hz and of the 10 Hz band, base ten (IEC 61260-1). */
-const oneHertzBand = [10 ** -0.05, 10 ** 0.05]
+/** Three segments, each just long enough for one spectral line within the 1 Hz band [s]. */
+const shortest = 13
+/** Base ten, IEC 61260-1 [Hz]. */
 const upperEdgeOfTenHertz = 10 ** 1.05
 /** Fewer spectral lines than this make a band level rough. */
 const fewLines = 4
@@ -43,8 +44,7 @@ function refuseSlow(sampleRate) {
 }
 
 function refuseShort(duration, sampleRate) {
-  const least = 3 / (oneHertzBand[1] - oneHertzBand[0])
-  if (duration >= least) return
+  if (duration >= shortest) return
   const lasts = `at ${sampleRate} Hz the record lasts ${Number(duration.toPrecision(3))} s`
-  throw new Refusal(`${lasts}, too short for the 1 Hz band, which needs ${Math.ceil(least)} s; is the rate right?`)
+  throw new Refusal(`${lasts}, too short for the 1 Hz band, which needs ${shortest} s; is the rate right?`)
 }

@@ -33,7 +33,8 @@ function sorted(words) {
       continue
     }
     const [name, attached] = split(words[k].slice(2))
-    if (!words[k].startsWith('--') || !known.includes(name)) throw new Refusal(`unknown option '${words[k]}'; options are --${known.join(', --')}`)
+    if (!words[k].startsWith('--') || !known.includes(name))
+      throw new Refusal(`unknown option '${words[k]}'; options are --${known.join(', --')}`)
     if (given.has(name)) throw new Refusal(`--${name} is given twice`)
     const value = attached ?? words[++k]
     if (value === undefined || value === '' || value.startsWith('--')) throw new Refusal(`--${name} needs a value`)
