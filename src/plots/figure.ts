@@ -1,0 +1,66 @@
+import { checkOptional, fail, type Scope, show, within } from '../internal/check.js'
+import type { PlotLayer, VegaLiteSpecification } from './vega-lite-specification.js'
+
+/** What every figure lets one choose. */
+export interface FigureOptions {
+  /** Heading of the figure. @defaultValue what it shows, in words */
+  readonly title?: string
+  /** Width of the plotting area [px], 50 to 10 000. @defaultValue 560 */
+  readonly width?: number
+  /** Height of the plotting area [px], 50 to 10 000. @defaultValue 360 */
+  readonly height?: number
+}
+
+/** Keys of {@link FigureOptions}. */
+export function figureKeys(): string[] {
+  return ['title', 'width', 'height']
+}
+
+/** A figure of given layers; `notes` say what it leaves out. */
+export function figure(
+  scope: Scope,
+  options: FigureOptions,
+  title: string,
+  notes: readonly string[],
+  layer: PlotLayer[],
+): VegaLiteSpecification {
+  const subtitle = notes.join('; ')
+  return {
+    $schema: 'https://vega.github.io/schema/vega-lite/v6.json',
+    title: {
+      text: checkTitle(scope, options.title ?? title),
+      ...(subtitle === '' ? {} : { subtitle }),
+      anchor: 'start',
+      fontSize: 14,
+      subtitleColor: '#555555',
+    },
+    width: checkOptional(scope, 'width', options.width, { unit: 'px', atLeast: 50, atMost: 10000 }, 560),
+    height: checkOptional(scope, 'height', options.height, { unit: 'px', atLeast: 50, atMost: 10000 }, 360),
+    layer,
+    config: {
+      background: '#ffffff',
+      font: 'sans-serif',
+      view: { stroke: null },
+      axis: {
+        gridColor: '#e4e4e4',
+        domainColor: '#555555',
+        tickColor: '#555555',
+        labelColor: '#222222',
+        titleColor: '#222222',
+        titleFontWeight: 'normal',
+        labelFontSize: 11,
+        titleFontSize: 12,
+      },
+    },
+  }
+}
+
+/** `3 points` or `1 point`, with what happened to them; nothing for none. */
+export function note(count: number, what: string, happened: string): string[] {
+  return count === 0 ? [] : [`${count} ${what}${count === 1 ? '' : 's'} ${happened}`]
+}
+
+function checkTitle(scope: Scope, title: unknown): string {
+  if (typeof title === 'string') return title
+  return fail('invalid-option', within(scope, 'title'), `must be a text, got ${show(title)}`)
+}

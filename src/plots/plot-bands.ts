@@ -1,0 +1,113 @@
+import { checkOptions, scopeOf } from '../internal/check.js'
+import { checkedCriterion, checkVelocityBands } from '../vibration/compare-to-criterion.js'
+import { lowerEdge } from '../vibration/nominal-bands.js'
+import type { BandsLiteral, Criterion, CriterionName } from '../vibration/types.js'
+import { type FigureOptions, figure, figureKeys, note } from './figure.js'
+import { limitColour, lineStyles } from './line-styles.js'
+import { logAxis } from './log-axis.js'
+import { namedResults } from './named-results.js'
+import { refuseEmpty } from './refuse-empty.js'
+import type { PlotLayer, PlotRow, VegaLiteSpecification } from './vega-lite-specification.js'
+
+/** Options of {@link plotBands}. */
+export interface PlotBandsOptions extends FigureOptions {
+  /** Criterion to hold the bands against, or several, each drawn in black with its name. @defaultValue none */
+  readonly criterion?: Criterion | CriterionName | readonly (Criterion | CriterionName)[]
+}
+
+/** Figure of one-third-octave rms velocities [µm/s] over frequency, both on logarithmic axes, as one staircase per result.
+ *
+ * Every band reaches from its lower to its upper edge. Bands without level, which a logarithmic axis cannot show, are left
+ * out; the subtitle counts them.
+ * @param results - bands of velocity, or several by name; at most 56
+ * @param options - see {@link PlotBandsOptions}
+ * @returns a Vega-Lite specification with its data
+ * @throws {@link IsolationError} `unsupported` for bands of another quantity than velocity; `invalid-option`; `out-of-range`
+ * for too many results and where nothing is left to show
+ * @source IEC 61260-1:2014 (edges of bands); colours: M. Okabe, K. Ito, Color universal design, 2008
+ * @example
+ * import { plotBands } from 'restmass'
+ * const bands = [{ nominal: 8, rms: 5e-6 }, { nominal: 10, rms: 7.5e-6 }]
+ * const figure = plotBands({ quantity: 'velocity', bands }, { criterion: 'VC-D' })
+ * figure.layer[0].data.values.map((row) => row.velocity) // [5, 5, 7.5, 7.5]
+ */
+export function plotBands(
+  results: BandsLiteral | Readonly<Record<string, BandsLiteral>>,
+  options: PlotBandsOptions = {},
+): VegaLiteSpecification {
+  const scope = scopeOf('plotBands')
+  checkOptions(scope, options, [...figureKeys(), 'criterion'])
+  const lines = namedResults(scope, results, (value) => Array.isArray((value as BandsLiteral).bands))
+  let silent = 0
+  const values = lines.flatMap(({ name, scope: at, result }, group) => {
+    const levels = checkVelocityBands(at, result)
+    const heard = new Map([...levels].filter(([, level]) => level > 0))
+    silent += levels.size - heard.size
+    return staircase(name, group, heard)
+  })
+  refuseEmpty(scope, values)
+  const styles = lineStyles(lines.map(({ name }) => name))
+  const layer: PlotLayer[] = [
+    { data: { values }, mark: { type: 'line', strokeWidth: 2 }, encoding: { ...steps(), ...styles } },
+    ...limitLayers(criteriaOf(options).map((given) => checkedCriterion(scope, given, {}))),
+  ]
+  const notes = note(silent, 'band', 'left out: no level')
+  return figure(scope, options, 'Velocity in one-third-octave bands', notes, layer)
+}
+
+function criteriaOf({ criterion }: PlotBandsOptions): readonly (Criterion | CriterionName)[] {
+  if (criterion === undefined) return []
+  return isList(criterion) ? criterion : [criterion]
+}
+
+function isList<T>(value: T | readonly T[]): value is readonly T[] {
+  return Array.isArray(value)
+}
+
+function steps(): PlotLayer['encoding'] {
+  return {
+    x: logAxis('frequency', 'Frequency [Hz]', 'data'),
+    y: logAxis('velocity', 'Velocity, rms in one-third octaves [µm/s]', 'decades'),
+    detail: { field: 'piece', type: 'nominal' },
+    order: { field: 'step', type: 'quantitative' },
+  }
+}
+
+/** Levels [m/s] by band index as the corners of a staircase in µm/s, in pieces where bands are missing. */
+function staircase(name: string, group: number, levels: ReadonlyMap<number, number>): PlotRow[] {
+  let piece = 0
+  let previous: number | null = null
+  return [...levels.keys()]
+    .sort((a, b) => a - b)
+    .flatMap((index) => {
+      if (previous !== null && index !== previous + 1) piece++
+      previous = index
+      const row = { name, piece: `${group}.${piece}`, velocity: 1e6 * (levels.get(index) as number) }
+      return [
+        { ...row, frequency: lowerEdge(index), step: 2 * index },
+        { ...row, frequency: lowerEdge(index + 1), step: 2 * index + 1 },
+      ]
+    })
+}
+
+/** Criteria as thin black staircases with their names at the right end. */
+function limitLayers(criteria: readonly Criterion[]): PlotLayer[] {
+  if (criteria.length === 0) return []
+  const stairs = criteria.map(({ name, frequency, velocity }, group) =>
+    staircase(name, group, new Map(Array.from(frequency, (f, k) => [Math.round(10 * Math.log10(f)), velocity[k]]))),
+  )
+  const { x, y, detail, order } = steps()
+  const name = { field: 'name', type: 'nominal' } as const
+  return [
+    {
+      data: { values: stairs.flat() },
+      mark: { type: 'line', color: limitColour, strokeWidth: 1, strokeDash: [3, 2] },
+      encoding: { x, y, detail, order },
+    },
+    {
+      data: { values: stairs.flatMap((rows) => rows.slice(-1)) },
+      mark: { type: 'text', color: limitColour, align: 'left', baseline: 'middle', dx: 4, fontSize: 11 },
+      encoding: { x, y, text: name },
+    },
+  ]
+}
