@@ -34,7 +34,7 @@ export function convertRecord(
     }),
   )
   const result = { ...(given.kind === undefined ? {} : { kind: given.kind }), ...Object.fromEntries(made) }
-  const record = (way.record === 'given' ? given : result) as Readonly<Record<string, { length: number }>>
+  const record = (way.record === 'given' ? given : result) as Readonly<Record<string, { length: number } | undefined>>
   for (const [key, factors] of Object.entries(shape.lengths ?? {})) {
     if (Object.hasOwn(record, key)) checkLength(within(scope, key), record, key, factors ?? [])
   }
@@ -55,13 +55,14 @@ function requiredShape(field: Field): Shape {
 
 function checkLength(
   scope: Scope,
-  record: Readonly<Record<string, { length: number }>>,
+  record: Readonly<Record<string, { length: number } | undefined>>,
   key: string,
   factors: readonly string[],
 ): void {
-  const expected = factors.reduce((product, factor) => product * record[factor].length, 1)
-  if (record[key].length === expected) return
-  fail('dimension-mismatch', scope, `must have ${expected} entries (${factors.join(' × ')}), got ${record[key].length}`)
+  const length = record[key]?.length
+  const expected = factors.reduce((product, factor) => product * (record[factor]?.length ?? 0), 1)
+  if (length === undefined || length === expected) return
+  fail('dimension-mismatch', scope, `must have ${expected} entries (${factors.join(' × ')}), got ${length}`)
 }
 
 /** Works on the inside of an object, unless that would never end. */
