@@ -1,3 +1,4 @@
+import { fail, type Scope, within } from '../internal/check.js'
 import { blockRoles, checkDiscreteSystem, checkSystem } from '../systems/check.js'
 import type { Diagram } from '../systems/diagram.js'
 import { layOut } from '../systems/diagram-layout.js'
@@ -128,4 +129,12 @@ export const hInfinityNormShape: RecordShapeFor<HInfinityNorm> = {
 
 export const simulationShape: RecordShapeFor<Simulation> = {
   fields: { time: 'series', outputs: { map: 'series' }, finalState: 'series' },
+  check: (scope, { time, outputs }) => {
+    for (const name of Object.keys(outputs)) checkSamples(within(within(scope, 'outputs'), name), outputs[name], time)
+  },
+}
+
+function checkSamples(scope: Scope, samples: Float64Array, time: Float64Array): void {
+  if (samples.length === time.length) return
+  fail('dimension-mismatch', scope, `must have ${time.length} entries like time, got ${samples.length}`)
 }

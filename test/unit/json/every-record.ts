@@ -11,17 +11,20 @@ import {
   customCriterion,
   delay,
   diagram,
+  discretize,
   elastomerMount,
   errorRecord,
   frequencyResponse,
   gain,
   geophone,
+  hInfinityNorm,
   IsolationError,
   idealActuator,
   isolationSummary,
   levellingValve,
   lowPass,
   margins,
+  mechanicalSystem,
   oneThirdOctaveBands,
   passiveIsolation,
   piezoStack,
@@ -29,6 +32,7 @@ import {
   type RecordKind,
   type Records,
   seriesActiveIsolation,
+  simulate,
   spectrum,
   springMount,
   stability,
@@ -68,6 +72,19 @@ const damped = activelyDampedIsolation({
 const actuator = piezoStack({ stiffness: 2e9, damping: 1.5e5, stroke: 2e-5, noise })
 const controller = { gain: 3, highPass: 0.02, lowPass: 60 }
 const series = { mass: 60, actuator, sensorLocation: 'activeStage' as const, controller }
+const body = mechanicalSystem({
+  mass: [[2]],
+  damping: [[4]],
+  stiffness: [[200]],
+  inputs: { force: [1] },
+  outputs: { velocity: { velocity: [1] } },
+})
+const moving = diagram({
+  blocks: { body },
+  inputs: ['force'],
+  outputs: { motion: 'body.velocity' },
+  wires: { 'body.force': '-force' },
+})
 const response = frequencyResponse(lag, [0, 1, 10])
 
 /** At least one record of every kind, made by the package itself. */
@@ -78,11 +95,15 @@ export const everyRecord: { readonly [K in RecordKind]: readonly Records[K][] } 
     connect(loop),
     damped.closed,
   ],
-  Diagram: [loop],
+  DiscreteStateSpace: [discretize(lag, { sampleTime: 0.01, method: 'bilinear' })],
+  MechanicalSystem: [body],
+  Diagram: [loop, moving],
   ComplexSeries: [channel(response, { input: 'u1', output: 'y1' })],
   FrequencyResponse: [response, frequencyResponse(damped.closed, [1, 2])],
   Stability: [stability(lag), stability(connect(loop))],
   Margins: [margins(lag), margins(gain(-2))],
+  HInfinityNorm: [hInfinityNorm(lag), hInfinityNorm(gain(3))],
+  Simulation: [simulate(lag, { inputs: { u1: [0, 1, 2] }, sampleTime: 0.1 })],
   Mount: [
     springMount({ stiffness: 1e4, damping: 20 }),
     {
