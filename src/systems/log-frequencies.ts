@@ -1,4 +1,4 @@
-import { checkNumber, checkOptions, scopeOf } from '../internal/check.js'
+import { checkNumber, checkOptions, fail, scopeOf, within } from '../internal/check.js'
 
 /** Options of {@link logFrequencies}. */
 export interface LogFrequenciesOptions {
@@ -26,7 +26,17 @@ export function logFrequencies(options: LogFrequenciesOptions): Float64Array {
   const from = checkNumber(scope, 'from', options.from, { unit: 'Hz', above: 0 })
   const to = checkNumber(scope, 'to', options.to, { unit: 'Hz', above: from })
   const count = checkNumber(scope, 'count', options.count, { atLeast: 2, atMost: 1e7, integer: true })
-  const grid = Float64Array.from({ length: count }, (_, k) => from * (to / from) ** (k / (count - 1)))
+  const ratio = to / from
+  const grid = Float64Array.from({ length: count }, (_, k) => {
+    const part = k / (count - 1)
+    return ratio < Number.POSITIVE_INFINITY ? from * ratio ** part : from ** (1 - part) * to ** part
+  })
   grid[count - 1] = to
+  const repeated = grid.findIndex((frequency, k) => k > 0 && !(frequency > grid[k - 1]))
+  if (repeated >= 0) {
+    fail('out-of-range', within(scope, 'count'), `must leave ${from} to ${to} Hz distinct frequencies, got ${count}`, {
+      value: count,
+    })
+  }
   return grid
 }
