@@ -100,6 +100,7 @@ export type {
   PlotScale,
   VegaLiteSpecification,
 } from './plots/vega-lite-specification.js'
+export { absolutePhaseDegrees } from './systems/absolute-phase-degrees.js'
 export { type BandPassOptions, bandPass } from './systems/band-pass.js'
 export { type ChannelOptions, channel } from './systems/channel.js'
 export { connect } from './systems/connect.js'
@@ -119,6 +120,7 @@ export { type LogFrequenciesOptions, logFrequencies } from './systems/log-freque
 export { type LowPassOptions, lowPass } from './systems/low-pass.js'
 export { margins } from './systems/margins.js'
 export { type MechanicalOutput, type MechanicalSystemOptions, mechanicalSystem } from './systems/mechanical-system.js'
+export { type MinimalForm, type MinimalFormOptions, minimalForm } from './systems/minimal-form.js'
 export { type NotchOptions, notch } from './systems/notch.js'
 export { openLoop } from './systems/open-loop.js'
 export { type PadeOptions, pade } from './systems/pade.js'
@@ -129,6 +131,7 @@ export { prepare } from './systems/prepare.js'
 export { replaceBlock } from './systems/replace-block.js'
 export { type InputName, type LastOf, type OutputName, series } from './systems/series.js'
 export { decibels, magnitude, phaseDegrees } from './systems/series-values.js'
+export { type SettlingTimeOptions, settlingTime, type TimeRecord } from './systems/settling-time.js'
 export { type SimulateOptions, type Simulation, simulate } from './systems/simulate.js'
 export { stability } from './systems/stability.js'
 export { type StateSpaceOptions, stateSpace } from './systems/state-space.js'

@@ -1,5 +1,6 @@
 // Systems: named linear systems, connected, answered in frequency, judged.
 
+export { absolutePhaseDegrees } from './absolute-phase-degrees.js'
 export { type BandPassOptions, bandPass } from './band-pass.js'
 export { type ChannelOptions, channel } from './channel.js'
 export { connect } from './connect.js'
@@ -19,6 +20,7 @@ export { type LogFrequenciesOptions, logFrequencies } from './log-frequencies.js
 export { type LowPassOptions, lowPass } from './low-pass.js'
 export { margins } from './margins.js'
 export { type MechanicalOutput, type MechanicalSystemOptions, mechanicalSystem } from './mechanical-system.js'
+export { type MinimalForm, type MinimalFormOptions, minimalForm } from './minimal-form.js'
 export { type NotchOptions, notch } from './notch.js'
 export { openLoop } from './open-loop.js'
 export { type PadeOptions, pade } from './pade.js'
@@ -29,6 +31,7 @@ export { prepare } from './prepare.js'
 export { replaceBlock } from './replace-block.js'
 export { type InputName, type LastOf, type OutputName, series } from './series.js'
 export { decibels, magnitude, phaseDegrees } from './series-values.js'
+export { type SettlingTimeOptions, settlingTime, type TimeRecord } from './settling-time.js'
 export { type SimulateOptions, type Simulation, simulate } from './simulate.js'
 export { stability } from './stability.js'
 export { type StateSpaceOptions, stateSpace } from './state-space.js'

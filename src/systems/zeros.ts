@@ -1,17 +1,17 @@
-import { fail, scopeOf, within } from '../internal/check.js'
+import { fail, type Scope, scopeOf, within } from '../internal/check.js'
 import { balancedSystem } from '../linear/delayed-solve.js'
 import { largest, times } from '../linear/dense.js'
 import { pencilZeros } from '../linear/pencil-zeros.js'
-import { blockSystem } from './block.js'
-import { denseSystem } from './dense-system.js'
+import { anySystem } from './block.js'
+import { continuousForm, denseSystem } from './dense-system.js'
 import { refuseDelays } from './poles.js'
-import type { ContinuousSystem } from './types.js'
+import type { LinearSystem, StateSpace } from './types.js'
 
 /** A finite zero of a system. */
 export interface Zero {
-  /** [rad/s] */
+  /** [rad/s]; of z for a discrete system */
   readonly re: number
-  /** [rad/s] */
+  /** [rad/s]; of z for a discrete system */
   readonly im: number
 }
 
@@ -19,7 +19,8 @@ export interface Zero {
  *
  * Found by orthogonal reductions of the balanced system; rows and columns below 10 n ε of its size count as zero. Hidden
  * modes count. A k-fold zero is only known to about ε^(1/k) of its size.
- * @param plant - without delays; use `pade(system, { order })` first where there are
+ * For a discrete system they are values of z.
+ * @param plant - continuous or discrete, without delays; use `pade(system, { order })` first where there are
  * @returns the zeros by ascending modulus, conjugates side by side
  * @throws {@link IsolationError} `unsupported` with delays; `no-convergence`; errors of a malformed system
  * @source A. Emami-Naeini, P. Van Dooren, Automatica 18 (1982) 415
@@ -27,10 +28,15 @@ export interface Zero {
  * import { transferFunction, zeros } from 'restmass'
  * zeros(transferFunction({ numerator: [1, 3], denominator: [1, 2, 5] }))[0].re // -3
  */
-export function zeros(plant: ContinuousSystem): Zero[] {
+export function zeros(plant: LinearSystem): Zero[] {
   const scope = scopeOf('zeros')
-  const system = blockSystem(within(scope, 'system'), plant)
-  refuseDelays(scope, system)
+  const system = anySystem(within(scope, 'system'), plant)
+  if (system.kind === 'StateSpace') refuseDelays(scope, system)
+  return invariantZeros(scope, system.kind === 'StateSpace' ? system : continuousForm(system))
+}
+
+/** The same for matrices that have been checked; a system without delays. */
+export function invariantZeros(scope: Scope, system: StateSpace): Zero[] {
   const { A, B, C, D } = balancedSystem(denseSystem(system))
   // Units of inputs and outputs do not move zeros: all four matrices are brought to the size of A.
   const size = largest(A) || 1

@@ -1,0 +1,78 @@
+import type { Zero } from './zeros.js'
+
+/** A transfer function by its roots in the s-plane, or in the w-plane of a discrete system: w = (z − 1)/(z + 1). */
+export interface RootModel {
+  readonly zeros: readonly Zero[]
+  readonly poles: readonly Zero[]
+}
+
+/** Modulus at s = jω; null at a pole. */
+type Modulus = (omega: number) => number | null
+
+/** Distance from the axis, relative to its modulus, within which a root counts as on it. */
+const onAxis = 1e-8
+/** How far below and above a small root the response is looked at. */
+const apart = 30
+
+/** The same with each root put where it belongs: small ones that are the rounding of a multiple root at the origin there, and
+ * those close to the imaginary axis on it.
+ *
+ * A k-fold root is only known to ε^(1/k), so a double zero at 0 may come out as one zero on either side. The response itself
+ * tells: below a true root it levels off, below an artefact it goes on as before.
+ * @param size - of the roots that are certain; those 1e-4 below it are looked at */
+export function settledRoots(model: RootModel, size: number, modulus: Modulus): RootModel {
+  let settled: RootModel = {
+    zeros: model.zeros.map((root) => rounded(root, size, model.poles.length)),
+    poles: model.poles.map((root) => rounded(root, size, model.poles.length)),
+  }
+  const small = [...settled.zeros, ...settled.poles].map(sizeOf).filter((radius) => radius > 0 && radius < 1e-4 * size)
+  for (const radius of small.sort((a, b) => b - a)) {
+    if (isTrue(settled, radius, modulus)) continue
+    const gathered = (root: Zero) => (sizeOf(root) <= 3 * radius ? { re: 0, im: 0 } : root)
+    const count = (roots: readonly Zero[]) =>
+      roots.filter((root) => sizeOf(root) > 0 && sizeOf(root) <= 3 * radius).length
+    const [zeros, poles] = [count(settled.zeros), count(settled.poles)]
+    settled = {
+      zeros: zeros >= poles ? settled.zeros.map(gathered) : settled.zeros,
+      poles: poles >= zeros ? settled.poles.map(gathered) : settled.poles,
+    }
+  }
+  return settled
+}
+
+/** Phase at ω > 0 [degrees] of Π(jω − z)/Π(jω − p) with the sign that makes the gain above 0 at low frequency: a root left of
+ * the axis or on it turns by +90° in all from its own frequency, one right of it by −90°. At ω = 0 the limit from above. */
+export function rootPhase({ zeros, poles }: RootModel, omega: number): number {
+  const turned = (roots: readonly Zero[]) => roots.reduce((total, root) => total + factorAngle(root, omega), 0)
+  return ((turned(zeros) - turned(poles)) * 180) / Math.PI
+}
+
+/** Whether a root on the axis is so close that the phase jumps there. */
+export function jumpsAt({ zeros, poles }: RootModel, omega: number): boolean {
+  return [...zeros, ...poles].some(({ re, im }) => re === 0 && im !== 0 && Math.abs(omega - im) <= 1e-6 * omega)
+}
+
+function rounded({ re, im }: Zero, size: number, count: number): Zero {
+  const radius = Math.hypot(re, im)
+  if (radius <= 10 * count * Number.EPSILON * size) return { re: 0, im: 0 }
+  return Math.abs(re) <= onAxis * radius ? { re: 0, im } : { re, im }
+}
+
+function sizeOf({ re, im }: Zero): number {
+  return Math.hypot(re, im)
+}
+
+/** Whether the response changes around a radius as the roots there say, to a factor of three. */
+function isTrue({ zeros, poles }: RootModel, radius: number, modulus: Modulus): boolean {
+  const [below, above] = [radius / apart, radius * apart]
+  const [low, high] = [modulus(below), modulus(above)]
+  if (low === null || high === null) return false
+  const change = (roots: readonly Zero[]) =>
+    roots.reduce((total, { re, im }) => total + Math.log(Math.hypot(re, above - im) / Math.hypot(re, below - im)), 0)
+  return Math.abs(change(zeros) - change(poles) - Math.log(high / low)) < Math.log(3)
+}
+
+function factorAngle({ re, im }: Zero, omega: number): number {
+  if (re === 0 && im === 0) return Math.PI / 2
+  return re <= 0 ? Math.atan2(omega - im, -re) : -Math.atan2(omega - im, re)
+}
