@@ -7,7 +7,7 @@ import { conclusions, controlOf, digits, ownCautions, recordNotes, tableHead, ta
 export async function reportPage({ scenario, record, findings, version }) {
   const notes = recordNotes(record, findings)
   return page({
-    title: `Seven candidates: ${scenario.title.replace(/, seven candidates$/, '')}`,
+    title: escaped(`Seven candidates: ${scenario.title.replace(/, seven candidates$/, '')}`),
     version,
     sections: [
       { heading: 'Result', content: list(conclusions(findings)) },

@@ -4,6 +4,7 @@ import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { afterAll, describe, expect, it } from 'vitest'
 import { parseOptions } from '../../../docs/examples/demo/options.js'
+import { reportPage } from '../../../docs/examples/demo/report.js'
 import { examine, run } from '../../../docs/examples/demo/run.js'
 import { terminalText } from '../../../docs/examples/demo/terminal.js'
 
@@ -22,8 +23,8 @@ const words = (file: string, rate: string, column: string, quantity: string) => 
   '--quantity',
   quantity,
 ]
-const fileWith = (text: string) => {
-  const path = join(folder, 'record.csv')
+const fileWith = (text: string, name = 'record.csv') => {
+  const path = join(folder, name)
   writeFileSync(path, text)
   return path
 }
@@ -56,6 +57,16 @@ describe('a measured floor', () => {
     const text = textOf(words(fileWith(`z\n${samples.join('\n')}\n`), '23', 'z', 'velocity'))
     expect(text).toContain('the bands at 12.5, 16, 20, 25, 31.5, 40, 50, 63, 80 Hz of VC-E')
     expect(text).toContain('1 Hz (1 lines)')
+  })
+})
+
+describe('the page', () => {
+  it('takes the name of a file as text', async () => {
+    const samples = Array.from({ length: 13 * 23 }, (_, n) => `${1e-5 * Math.sin(n * n)}`)
+    const file = fileWith(`z\n${samples.join('\n')}\n`, 'a <b> & c.csv')
+    const page = await reportPage(examine(parseOptions(words(file, '23', 'z', 'velocity'))))
+    expect(page).toContain('<h1>Seven candidates: a &lt;b&gt; &amp; c.csv, column z</h1>')
+    expect(page).not.toContain('<b>')
   })
 })
 
