@@ -10,6 +10,7 @@ import type { IsolationSummary } from '../isolation/isolation-summary.js'
 import type { IsolationModel } from '../isolation/model.js'
 import type { Diagram } from '../systems/diagram.js'
 import type { HInfinityNorm } from '../systems/h-infinity-norm.js'
+import type { MinimalForm } from '../systems/minimal-form.js'
 import type { Simulation } from '../systems/simulate.js'
 import type {
   ComplexSeries,
@@ -33,6 +34,7 @@ export interface Records {
   readonly Stability: Stability
   readonly Margins: Margins
   readonly HInfinityNorm: HInfinityNorm
+  readonly MinimalForm: MinimalForm
   readonly Simulation: Simulation
   readonly Mount: MountRecord
   readonly ElastomerMount: ElastomerMount

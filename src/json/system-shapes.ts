@@ -4,6 +4,7 @@ import type { Diagram } from '../systems/diagram.js'
 import { layOut } from '../systems/diagram-layout.js'
 import type { HInfinityNorm } from '../systems/h-infinity-norm.js'
 import { checkMechanicalSystem } from '../systems/mechanical-system.js'
+import type { MinimalForm } from '../systems/minimal-form.js'
 import type { Simulation } from '../systems/simulate.js'
 import type {
   ComplexSeries,
@@ -125,6 +126,13 @@ export const marginsShape: RecordShapeFor<Margins> = {
 
 export const hInfinityNormShape: RecordShapeFor<HInfinityNorm> = {
   fields: { norm: 'number', frequency: 'unboundedNumber' },
+}
+
+export const minimalFormShape: RecordShapeFor<MinimalForm> = {
+  fields: {
+    system: { kind: ['StateSpace', 'DiscreteStateSpace'] },
+    removed: { fields: { uncontrollable: 'number', unobservable: 'number' } },
+  },
 }
 
 export const simulationShape: RecordShapeFor<Simulation> = {

@@ -25,6 +25,7 @@ import {
   lowPass,
   margins,
   mechanicalSystem,
+  minimalForm,
   oneThirdOctaveBands,
   passiveIsolation,
   piezoStack,
@@ -107,6 +108,7 @@ export const everyRecord: { readonly [K in RecordKind]: readonly Records[K][] } 
   Stability: [stability(lag), stability(connect(loop))],
   Margins: [margins(lag), margins(gain(-2))],
   HInfinityNorm: [hInfinityNorm(lag), hInfinityNorm(gain(3))],
+  MinimalForm: [minimalForm(lag), minimalForm(discretize(lag, { sampleTime: 0.01, method: 'bilinear' }))],
   Simulation: [simulate(lag, { inputs: { u1: [0, 1, 2] }, sampleTime: 0.1 })],
   Mount: [
     springMount({ stiffness: 1e4, damping: 20 }),
