@@ -1,11 +1,11 @@
 import type { IsolationModel } from '../isolation/model.js'
 
 /** What can hurt someone with this hardware, and to whom to defer. */
-export function cautionsOf({ diagram, concept }: IsolationModel): string[] {
+export function cautionsOf({ diagram }: IsolationModel): string[] {
   const blocks = Object.entries(diagram.blocks)
   const has = (pattern: RegExp) => blocks.some(([name]) => pattern.test(name))
   const list = ['Heavy and top-heavy loads can tip: check stability, anchorage and seismic restraint with local codes.']
-  if (has(/(^|_)valve$/) || concept === 'pneumatic') {
+  if (has(/(^|_)(airSpring|gas)$/)) {
     list.push('Air springs are pressure equipment: have them rated, protected and inspected as local codes demand.')
   }
   if (has(/(^|_)actuatorSpring$/)) {

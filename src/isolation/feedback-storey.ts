@@ -72,7 +72,7 @@ export function feedbackStorey(
       ],
       outputs: {
         payloadVelocity: 'payload.velocity',
-        stretch: 'mount.stretch',
+        stretch: springs.stretch,
         floorForce: [...springs.tension, ...forces.map(negative)],
         actuatorForce: forces,
       },

@@ -53,7 +53,7 @@ export function suspendedStorey(
     diagram: {
       blocks: { payload: massBlock(mass), ...springs.blocks },
       inputs: ['floorVelocity', 'payloadForce', 'reactionForce'],
-      outputs: { payloadVelocity: 'payload.velocity', stretch: 'mount.stretch', floorForce: springs.tension },
+      outputs: { payloadVelocity: 'payload.velocity', stretch: springs.stretch, floorForce: springs.tension },
       wires: {
         ...springs.wires,
         'payload.force': ['payloadForce', 'reactionForce', ...springs.tension.map((source) => `-${source}`)],

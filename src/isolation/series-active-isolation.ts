@@ -126,7 +126,7 @@ export function seriesActiveStorey(scope: Scope, options: SeriesActiveIsolationO
       inputs: ['floorVelocity', 'payloadForce', 'reactionForce', 'sensorNoise', 'actuatorNoise'],
       outputs: {
         payloadVelocity: 'payload.velocity',
-        stretch: 'mount.stretch',
+        stretch: springs.stretch,
         floorForce: 'actuatorSpring.tension',
         actuatorExpansion: ['actuator.expansion', 'actuatorNoise'],
       },

@@ -43,6 +43,8 @@ export interface SuspensionOptions {
 export interface Suspension {
   readonly blocks: Record<string, StateSpace>
   readonly wires: Record<string, Wire>
+  /** Upper minus lower body [m] */
+  readonly stretch: Source
   /** Sum of these pulls payload and lower body together [N]. */
   readonly tension: readonly Source[]
   readonly loops: readonly ModelLoop[]
@@ -71,10 +73,12 @@ export function suspension(
   const air = airSpringOf(scope, options.mount)
   if (air !== null) checkLoad(scope, air, count, weight)
   if (options.levelling === undefined) {
+    const name = air === null ? 'mount' : 'airSpring'
     return {
-      blocks: { mount: mountBlock(mount, count) },
-      wires: { 'mount.velocity': motion },
-      tension: ['mount.tension'],
+      blocks: { [name]: mountBlock(mount, count) },
+      wires: { [`${name}.velocity`]: motion },
+      stretch: `${name}.stretch`,
+      tension: [`${name}.tension`],
       loops: [],
       limits: [],
       stiffness,
@@ -120,6 +124,7 @@ function levelled(
   return {
     blocks,
     wires,
+    stretch: 'mount.stretch',
     tension: ['mount.tension', 'gas.tension'],
     loops: [{ name: 'levelling', port: 'valve.velocity' }],
     limits: deadBand > 0 ? [{ name: 'levellingDeadBand', output: null, value: deadBand, unit: 'm' }] : [],
