@@ -11,6 +11,7 @@ function textOf(value: unknown, newline: string | null): string {
   const inner = newline === null ? null : `${newline}  `
   if (Array.isArray(value)) {
     const flat = value.every((entry) => typeof entry === 'number')
+    if (flat && !value.some((entry) => Object.is(entry, -0))) return JSON.stringify(value)
     return enclosed(
       '[',
       Array.from(value, (entry) => textOf(entry, inner)),
