@@ -10,12 +10,12 @@ export function page({ title, version, sections }) {
 <head>
 <meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1">
-<title>${title}</title>
+<title>${escaped(title)}</title>
 <style>${style}</style>
 </head>
 <body>
 <header>
-<h1>${title}</h1>
+<h1>${escaped(title)}</h1>
 <p>restmass ${version}, from <code>npm run demo</code>. The library computes; it approves nothing.</p>
 </header>
 <main>
@@ -24,6 +24,11 @@ ${body}
 </body>
 </html>
 `
+}
+
+/** A text as it has to stand in HTML. */
+export function escaped(text) {
+  return text.replaceAll('&', '&amp;').replaceAll('<', '&lt;').replaceAll('>', '&gt;')
 }
 
 const style = `

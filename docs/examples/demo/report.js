@@ -1,13 +1,13 @@
 // The findings as one page: no network, no script, figures as inline SVG.
 import { figures } from './figures.js'
-import { page } from './page.js'
+import { escaped, page } from './page.js'
 import { conclusions, controlOf, digits, ownCautions, recordNotes, tableHead, tableRows } from './wording.js'
 
 /** The text of an HTML file. */
 export async function reportPage({ scenario, record, findings, version }) {
   const notes = recordNotes(record, findings)
   return page({
-    title: escaped(`Seven candidates: ${scenario.title.replace(/, seven candidates$/, '')}`),
+    title: `Seven candidates: ${scenario.title.replace(/, seven candidates$/, '')}`,
     version,
     sections: [
       { heading: 'Result', content: list(conclusions(findings)) },
@@ -94,8 +94,4 @@ function list(items) {
 
 function paragraph(text) {
   return `<p class="note">${escaped(text)}</p>`
-}
-
-function escaped(text) {
-  return text.replaceAll('&', '&amp;').replaceAll('<', '&lt;').replaceAll('>', '&gt;')
 }

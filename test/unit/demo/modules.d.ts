@@ -76,6 +76,10 @@ declare module '*/docs/examples/demo/terminal.js' {
   export function terminalText(findings: object): string
 }
 
-declare module '*/docs/examples/demo/report.js' {
-  export function reportPage(findings: object): Promise<string>
+declare module '*/docs/examples/demo/page.js' {
+  export function page(content: {
+    readonly title: string
+    readonly version: string
+    readonly sections: readonly { readonly heading: string; readonly content: string }[]
+  }): string
 }
