@@ -6,6 +6,7 @@ import {
   type IsolationModel,
   type IsolationOptions,
   isolationSummary,
+  type PassiveIsolationOptions,
   passiveIsolation,
   pneumaticIsolation,
   stackedIsolation,
@@ -166,7 +167,12 @@ describe('a passive stack', () => {
         const light = { payload: { mass }, mount: { stiffness: mass * omega ** 2, damping: 0.1 * mass * omega } }
         const model = stackedIsolation({ lower: concept(lower), upper: { concept: 'passive', ...light } })
         const at = ratio * lower.frequency
-        const alone = response(passiveIsolation(concept(lower, false)), 'floorVelocity', 'payloadVelocity', at)
+        const alone = response(
+          passiveIsolation({ payload: lower.payload, mount: lower.mount }),
+          'floorVelocity',
+          'payloadVelocity',
+          at,
+        )
         // The upper payload weighs 1e-12 of the lower one and is magnified tenfold at its own resonance; the lower peak
         // is at most 500.
         expect(distance(response(model, 'floorVelocity', 'lower_payloadVelocity', at), alone)).toBeLessThan(1e-8)
@@ -176,10 +182,6 @@ describe('a passive stack', () => {
 })
 
 function concept(one: { payload: { mass: number }; mount: Mount }): IsolationOptions
-function concept(
-  one: { payload: { mass: number }; mount: Mount },
-  named: false,
-): { payload: { mass: number }; mount: Mount }
-function concept({ payload, mount }: { payload: { mass: number }; mount: Mount }, named = true) {
-  return named ? { concept: 'passive' as const, payload, mount } : { payload, mount }
+function concept({ payload, mount }: PassiveIsolationOptions): IsolationOptions {
+  return { concept: 'passive', payload, mount }
 }

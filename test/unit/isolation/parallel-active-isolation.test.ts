@@ -119,6 +119,17 @@ describe('a virtual mass', () => {
     expect(real.closed.inputs).toContain('sensorNoise')
   })
 
+  it('sensed by a geophone is proper without an actuator that rolls off', () => {
+    // Computed from the closed form T = K/(m s² + K + s(g_v + s g_a)S), m = 1000 kg, f₀ = 2 Hz, ζ = 0.03, g_v = 5000 N·s/m,
+    // g_a = 800 kg, S a geophone of 0.5 Hz and 0.7: |T| at 0.5, 2 and 10 Hz.
+    const sensed = { velocityGain: 5e3, accelerationGain: 800, sensor: { naturalFrequency: 0.5, dampingRatio: 0.7 } }
+    const model = parallelActiveIsolation({ ...options, feedback: sensed })
+    expect(modulusAt(model, 0.5)).toBeCloseTo(1.15393655, 8)
+    expect(modulusAt(model, 2)).toBeCloseTo(1.11177876, 8)
+    expect(modulusAt(model, 10)).toBeCloseTo(0.02367416, 8)
+    expect(model.closed.inputs).not.toContain('sensorNoise')
+  })
+
   it('that cancels the payload is an algebraic loop', () => {
     expect(() =>
       parallelActiveIsolation({ ...options, feedback: { velocityGain: 0, accelerationGain: -mass } }),

@@ -41,6 +41,15 @@ describe('two passive stages', () => {
     expect(Math.max(...found)).toBeCloseTo(8.10242282, 8)
   })
 
+  it('without damping have an infinite peak at each of them', () => {
+    // Same source; frequencies of the poles.
+    const { resonances, peak, isolationFrom } = isolationSummary(twoStages(0))
+    expect(peak).toBe(Number.POSITIVE_INFINITY)
+    expect(resonances.map(({ frequency }) => Number(frequency.toFixed(8)))).toEqual([1.36042072, 8.10242282])
+    expect(resonances.map(({ amplification }) => amplification)).toEqual([peak, peak])
+    expect(isolationFrom).toBeGreaterThan(8.1)
+  })
+
   it('isolate at 30 Hz by 1.6213587e-4 undamped and by 5.1049748e-4 with dashpots of 5 %', () => {
     // Computed from the closed form of the force balance; printed to eight digits and three decimals of a degree.
     expect(Math.abs(modulusAt(twoStages(0), 30) / 1.6213587e-4 - 1)).toBeLessThan(1e-7)
