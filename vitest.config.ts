@@ -14,12 +14,16 @@ const runtime = (name: string, more: object = {}) => ({
   test: { name, include: [`test/${name}/**/*.test.ts`], ...more },
 })
 
+// Thousands of random cases, minutes long: `npm run test:long`, not part of `npm test`.
+const long = process.env.RESTMASS_LONG === '1' ? [runtime('long', { testTimeout: 900_000 })] : []
+
 export default defineConfig({
   test: {
     projects: [
       runtime('unit'),
       runtime('property'),
       runtime('reference'),
+      ...long,
       runtime('meta', { testTimeout: 60_000, hookTimeout: 60_000 }),
       runtime('package', { globalSetup: 'test/package/pack.ts', testTimeout: 30_000 }),
       {

@@ -88,7 +88,7 @@ export function feedbackStorey(
       ...(feedback.noisy ? [{ input: 'sensorNoise', unit: 'm/s' as const, noise: feedback.sensorNoise }] : []),
       { input: 'actuatorNoise', unit: 'N', noise: feedback.actuatorNoise },
     ],
-    limits: [...feedback.limits, ...(design.feedforward?.limits ?? []), ...springs.limits],
+    limits: [...tightest([...feedback.limits, ...(design.feedforward?.limits ?? [])]), ...springs.limits],
     weight,
   }
 }
@@ -134,4 +134,12 @@ export function forceLimit(force: number | null | undefined): ModelLimit[] {
   return force === null || force === undefined
     ? []
     : [{ name: 'actuatorForce', output: 'actuatorForce', value: force, unit: 'N' }]
+}
+
+/** The smallest of several bounds on the same force: feedback and feedforward may name the same motors twice. */
+function tightest(limits: readonly ModelLimit[]): ModelLimit[] {
+  return limits.reduce<ModelLimit[]>(
+    (least, limit) => (least.length > 0 && least[0].value <= limit.value ? least : [limit]),
+    [],
+  )
 }

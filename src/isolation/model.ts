@@ -59,5 +59,6 @@ export interface Storey {
 }
 
 export function closeStorey({ weight: _, ...storey }: Storey): IsolationModel {
-  return { kind: 'IsolationModel', ...storey, closed: connect(storey.diagram) }
+  const diagram: Diagram = { kind: 'Diagram', ...storey.diagram }
+  return { kind: 'IsolationModel', ...storey, diagram, closed: connect(diagram) }
 }

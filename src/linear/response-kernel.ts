@@ -31,9 +31,12 @@ interface Parts extends DelayedSystem {
 }
 
 const convergenceLimit = 1e-3
+const mostRefinements = 5
+/** Estimated relative error of an output row at which refinement stops. */
+const target = 1e-13
 
-/** Evaluator: balance, Hessenberg form once, per frequency an O(n²) solve and one refinement with the residual in
- * unreduced coordinates; a dense factorisation where the refinement does not converge or delays are inside.
+/** Evaluator: balance, Hessenberg form once, per frequency an O(n²) solve and refinement with the residual in
+ * unreduced coordinates, once as a rule, until the outputs stand; a dense factorisation where the refinement does not converge or delays are inside.
  * @source A. J. Laub, IEEE Trans. Automatic Control 26 (1981) 407; N. J. Higham, Accuracy and Stability of Numerical
  * Algorithms, 2nd edition 2002, chapter 12 */
 export function responseKernel(system: DelayedSystem): ResponseKernel {
@@ -66,11 +69,43 @@ function evaluate(parts: Parts, re: number, im: number): ComplexDense | null {
   x.re.set(B.data)
   x.im.fill(0)
   solveReduced(parts, x)
-  residual(A, B, x, correction, re, im)
-  solveReduced(parts, correction)
-  if (!(correctionRatio(x, correction) < convergenceLimit)) return evaluateDense(parts, re, im)
-  addCorrection(x, correction)
-  return output(parts, x)
+  for (let step = 0; step < mostRefinements; step++) {
+    residual(A, B, x, correction, re, im)
+    solveReduced(parts, correction)
+    const moved = correctionRatio(x, correction)
+    if (!(moved < convergenceLimit)) return evaluateDense(parts, re, im)
+    addCorrection(x, correction)
+    if (moved * outputRatio(parts) < target) return output(parts, x)
+  }
+  return evaluateDense(parts, re, im)
+}
+
+/** Largest change of an output by the last correction, over the largest entry of its row. The outputs of interest are
+ * often far smaller than the states, so they decide when to stop. */
+function outputRatio({ C, D, x, correction }: Parts): number {
+  const n = C.columns
+  const m = x.columns
+  let worst = 0
+  for (let o = 0; o < C.rows; o++) {
+    let size = 0
+    let change = 0
+    for (let i = 0; i < m; i++) {
+      let [re, im, dr, di] = [D.data[o * m + i], 0, 0, 0]
+      for (let k = 0; k < n; k++) {
+        const factor = C.data[o * n + k]
+        if (factor === 0) continue
+        const p = k * m + i
+        re += factor * x.re[p]
+        im += factor * x.im[p]
+        dr += factor * correction.re[p]
+        di += factor * correction.im[p]
+      }
+      size = Math.max(size, Math.abs(re) + Math.abs(im))
+      change = Math.max(change, Math.abs(dr) + Math.abs(di))
+    }
+    if (change > 0) worst = Math.max(worst, change / size)
+  }
+  return worst
 }
 
 function evaluateDense(parts: Parts, re: number, im: number): ComplexDense | null {
