@@ -7,11 +7,15 @@ import { type LoopAxis, listedDownTo, loopAxis } from './loop-axis.js'
 import { type ComplexFunction, refinedScan, type Scan } from './refined-scan.js'
 import type { GainCrossover, LinearSystem, Margins, PhaseCrossover } from './types.js'
 
+/** Modulus below which rounding decides the phase of a loop, as below the zeros of a velocity sensor at the origin; above
+ * the inverse of it lies a pole on the axis, where the phase jumps without a crossing. */
+const negligibleGain = 1e-9
+
 /** Margins of a loop L, closed as 1/(1 + L), with every crossover.
  *
  * The loop is sampled on a grid that knows its poles, its zeros, its closed-loop poles and its delays, refined until no
- * step turns L or 1 + L by more than 22.5°; each crossover is then found to rounding on the exact response. With delay,
- * phase crossovers are listed up to where |L| stays below 1e-3.
+ * step turns L or 1 + L by more than 22.5°; each crossover is then found to rounding on the exact response. Phase
+ * crossovers are listed where |L| lies between 1e-9 and 1e9; with delay, up to where it stays below 1e-3.
  * @param loop - one input, one output, continuous or discrete; `openLoop` makes one from a diagram. A discrete loop is read
  * on the unit circle up to half its sample rate; its delay margin is in seconds too
  * @returns see {@link Margins}; overall margins are null for a loop that is not stable when closed, apart from the modulus
@@ -36,7 +40,7 @@ export function margins(loop: LinearSystem): Margins {
   }
   const kernel = loop.kind === 'PreparedSystem' ? preparedKernel(loop) : kernelOf(plain, [0], [0])
   const axis = loopAxis(scope, anySystem(scope, plain), kernel)
-  const scan = refinedScan(scope, axis.evaluate, axis.seeds)
+  const scan = refinedScan(scope, axis.evaluate, axis.seeds, negligibleGain)
   const gainCrossovers = findGainCrossovers(axis.evaluate, scan)
   const limit = axis.delayed ? lastAbove(scan, listedDownTo) : axis.endFrequency
   const phaseCrossovers = findPhaseCrossovers(axis.evaluate, scan).filter(
@@ -75,7 +79,7 @@ function findGainCrossovers(evaluate: ComplexFunction, scan: Scan): GainCrossove
 function findPhaseCrossovers(evaluate: ComplexFunction, scan: Scan): PhaseCrossover[] {
   const angle = (re: number, im: number) => Math.atan2(-im, -re)
   return crossings(evaluate, scan, angle)
-    .filter(({ re }) => re < 0)
+    .filter(({ re }) => re < -negligibleGain && re > -1 / negligibleGain)
     .map(({ omega, re, im }) => ({ frequency: omega / (2 * Math.PI), gainMargin: 1 / Math.hypot(re, im) }))
 }
 
@@ -107,7 +111,7 @@ function overallMargins(
     return { gainMargin: null, gainReductionMargin: null, phaseMarginDegrees: null, delayMargin: null }
   }
   const factors = phaseCrossovers.map(({ gainMargin }) => gainMargin)
-  for (const value of [evaluate(0)?.re ?? 0, end]) if (value < 0) factors.push(-1 / value)
+  for (const value of [evaluate(0)?.re ?? 0, end]) if (value < -negligibleGain) factors.push(-1 / value)
   const above = factors.filter((factor) => factor > 1)
   const below = factors.filter((factor) => factor < 1)
   const phases = gainCrossovers.map(({ phaseMarginDegrees }) => phaseMarginDegrees)

@@ -15,8 +15,9 @@ const largestStretch = 0.5
 const largestCount = 400_000
 
 /** Samples f on the seeds and between them until, from sample to sample, neither f nor 1 + f turns by more than 22.5° nor
- * changes its modulus by more than a factor 1.65. Seeds at which f has a pole (null) are left out. */
-export function refinedScan(scope: Scope, f: ComplexFunction, seeds: readonly number[]): Scan {
+ * changes its modulus by more than a factor 1.65, or |f| is below
+ * `negligible` at both. Seeds at which f has a pole (null) are left out. */
+export function refinedScan(scope: Scope, f: ComplexFunction, seeds: readonly number[], negligible = 0): Scan {
   const scan: Scan = { omega: [], re: [], im: [] }
   const push = (omega: number, value: { re: number; im: number }) => {
     if (repeats(scan, omega, value)) return
@@ -32,7 +33,7 @@ export function refinedScan(scope: Scope, f: ComplexFunction, seeds: readonly nu
     const value = f(omega)
     if (value === null) continue
     const right = { omega, re: value.re, im: value.im }
-    if (left !== null) fillBetween(f, left, right, push)
+    if (left !== null) fillBetween(f, left, right, negligible, push)
     push(omega, right)
     left = right
   }
@@ -52,14 +53,20 @@ interface Point {
   readonly im: number
 }
 
-function fillBetween(f: ComplexFunction, from: Point, to: Point, push: (omega: number, value: Point) => void): void {
+function fillBetween(
+  f: ComplexFunction,
+  from: Point,
+  to: Point,
+  negligible: number,
+  push: (omega: number, value: Point) => void,
+): void {
   const pending: Point[] = [to]
   let left = from
   while (pending.length > 0) {
     const right = pending[pending.length - 1]
     const middle = left.omega > 0 ? Math.sqrt(left.omega) * Math.sqrt(right.omega) : right.omega / 2
     const splittable = right.omega - left.omega > 1e-12 * right.omega && middle > left.omega && middle < right.omega
-    const value = splittable && !near(left, right) ? f(middle) : null
+    const value = splittable && !near(left, right, negligible) ? f(middle) : null
     if (value === null) {
       pending.pop()
       left = right
@@ -70,7 +77,8 @@ function fillBetween(f: ComplexFunction, from: Point, to: Point, push: (omega: n
   }
 }
 
-function near(a: Point, b: Point): boolean {
+function near(a: Point, b: Point, negligible: number): boolean {
+  if (Math.hypot(a.re, a.im) < negligible && Math.hypot(b.re, b.im) < negligible) return true
   return closeBy(a.re, a.im, b.re, b.im) && closeBy(1 + a.re, a.im, 1 + b.re, b.im)
 }
 
