@@ -84,7 +84,7 @@ function loopRoots(loop: StateSpace, closed: StateSpace): Eigenvalues[] {
 }
 
 /** ln z / T of each root. */
-function logarithms({ re, im }: Eigenvalues, sampleTime: number): Eigenvalues {
+export function logarithms({ re, im }: Eigenvalues, sampleTime: number): Eigenvalues {
   return {
     re: re.map((real, k) => Math.log(Math.max(Math.hypot(real, im[k]), 1e-12)) / sampleTime),
     im: re.map((real, k) => Math.atan2(im[k], real) / sampleTime),
