@@ -4,7 +4,7 @@ import { bracketedRoot, localMinimum } from './scalar-search.js'
 import { lyapunov } from './sylvester.js'
 
 /** Multiplications after which the search gives up, some ten seconds of them. */
-const mostWork = 1e10
+const mostWork = 5e9
 const mostDoublings = 100
 /** Share of the largest entry of a Gramian that rounding may have changed. */
 const gramianNoise = 1e-12

@@ -1,11 +1,19 @@
 import { type Dense, identity } from './dense.js'
 
+/** I − β v vᵀ */
+export interface Reflector {
+  readonly v: Float64Array
+  readonly beta: number
+}
+
 /** Qᵀ M P = R with Q orthogonal, by Householder reflections with column exchange. */
 export interface RankRevealing {
   /** m × m */
   readonly Q: Dense
   /** Rows of Qᵀ M that are not negligible; the rows below are zero to the tolerance. */
   readonly rank: number
+  /** Q is their product, in order: I − β v vᵀ each, `rank` of them */
+  readonly reflectors: readonly Reflector[]
 }
 
 /** Row compression of M: the first `rank` rows of Qᵀ M carry all of it.
@@ -16,15 +24,16 @@ export function rowCompression(M: Dense, tolerance: number): RankRevealing {
   const r = M.data.slice()
   const Q = identity(m)
   const used = new Uint8Array(n)
+  const reflectors: Reflector[] = []
   let rank = 0
   while (rank < Math.min(m, n)) {
     const { column, length } = longestColumn(r, m, n, rank, used)
     if (!(length > tolerance)) break
     used[column] = 1
-    reflectBelow(r, Q, m, n, rank, column, length)
+    reflectors.push(reflectBelow(r, Q, m, n, rank, column, length))
     rank += 1
   }
-  return { Q, rank }
+  return { Q, rank, reflectors }
 }
 
 function longestColumn(r: Float64Array, m: number, n: number, from: number, used: Uint8Array) {
@@ -50,7 +59,7 @@ function reflectBelow(
   k: number,
   column: number,
   length: number,
-): void {
+): Reflector {
   const v = new Float64Array(m)
   for (let i = k; i < m; i++) v[i] = r[i * n + column] / length
   v[k] += v[k] >= 0 ? 1 : -1
@@ -67,4 +76,5 @@ function reflectBelow(
     for (let j = k; j < m; j++) sum += Q.data[i * m + j] * v[j]
     for (let j = k; j < m; j++) Q.data[i * m + j] -= beta * sum * v[j]
   }
+  return { v, beta }
 }

@@ -1,5 +1,5 @@
-import { block, type Dense, identity, largest, multiply, transpose } from './dense.js'
-import { rowCompression } from './rank-revealing.js'
+import { block, type Dense, largest, transpose } from './dense.js'
+import { type Reflector, rowCompression } from './rank-revealing.js'
 
 /** State equations and read-out of a system. */
 export interface Triple {
@@ -11,30 +11,39 @@ export interface Triple {
 /** The part of a system that its inputs reach, in orthogonal coordinates that fill up from the inputs.
  * @param tolerance - coupling that counts as none, relative to the largest entry of A; columns of B count by direction
  * @source P. M. Van Dooren, IEEE Trans. Automatic Control 26 (1981) 111 */
-export function reachablePart({ A, B, C }: Triple, tolerance: number): Triple {
+export function reachablePart(system: Triple, tolerance: number): Triple {
+  const [A, B, C] = [copy(system.A), copy(system.B), copy(system.C)]
   const n = A.rows
   const size = largest(A) || 1
-  let turned = A
-  let Q = identity(n)
   let reached = 0
   let drive = scaledColumns(B, size)
   while (reached < n) {
-    const step = rowCompression(drive, tolerance * size)
-    if (step.rank === 0) break
-    const turn = belowIdentity(reached, step.Q)
-    turned = multiply(multiply(transpose(turn), turned), turn)
-    Q = multiply(Q, turn)
+    const { rank, reflectors } = rowCompression(drive, tolerance * size)
+    if (rank === 0) break
+    for (const reflector of reflectors) {
+      reflectRows(A, reflector, reached)
+      reflectRows(B, reflector, reached)
+      reflectColumns(A, reflector, reached)
+      reflectColumns(C, reflector, reached)
+    }
     const before = reached
-    reached += step.rank
-    drive = block(turned, reached, before, n - reached, step.rank)
+    reached += rank
+    drive = block(A, reached, before, n - reached, rank)
   }
-  const basis = block(Q, 0, 0, n, reached)
-  return { A: block(turned, 0, 0, reached, reached), B: multiply(transpose(basis), B), C: multiply(C, basis) }
+  return {
+    A: block(A, 0, 0, reached, reached),
+    B: block(B, 0, 0, reached, B.columns),
+    C: block(C, 0, 0, C.rows, reached),
+  }
 }
 
 /** The dual system, whose inputs are the outputs. */
 export function transposed({ A, B, C }: Triple): Triple {
   return { A: transpose(A), B: transpose(C), C: transpose(B) }
+}
+
+function copy(M: Dense): Dense {
+  return { ...M, data: M.data.slice() }
 }
 
 /** B with each column brought to a length near `size` by a power of two. */
@@ -51,11 +60,26 @@ function scaledColumns(B: Dense, size: number): Dense {
   return { rows, columns, data }
 }
 
-function belowIdentity(top: number, Q: Dense): Dense {
-  const n = top + Q.rows
-  const result = identity(n)
-  for (let i = 0; i < Q.rows; i++) {
-    result.data.set(Q.data.subarray(i * Q.columns, (i + 1) * Q.columns), (top + i) * n + top)
+/** Applies a reflector to the rows from `top` on, in place. */
+function reflectRows({ columns, data }: Dense, { v, beta }: Reflector, top: number): void {
+  const sums = new Float64Array(columns)
+  for (let i = 0; i < v.length; i++) {
+    const factor = beta * v[i]
+    if (factor === 0) continue
+    for (let j = 0; j < columns; j++) sums[j] += factor * data[(top + i) * columns + j]
   }
-  return result
+  for (let i = 0; i < v.length; i++) {
+    if (v[i] === 0) continue
+    for (let j = 0; j < columns; j++) data[(top + i) * columns + j] -= v[i] * sums[j]
+  }
+}
+
+/** Applies a reflector to the columns from `left` on, in place. */
+function reflectColumns({ rows, columns, data }: Dense, { v, beta }: Reflector, left: number): void {
+  for (let i = 0; i < rows; i++) {
+    const from = i * columns + left
+    let sum = 0
+    for (let j = 0; j < v.length; j++) sum += data[from + j] * v[j]
+    for (let j = 0; j < v.length; j++) data[from + j] -= beta * sum * v[j]
+  }
 }

@@ -1,11 +1,11 @@
 import { checkGrid, checkOptions, fail, type Scope, scopeOf, show, within } from '../internal/check.js'
 import { balancedSystem } from '../linear/delayed-solve.js'
 import { largest } from '../linear/dense.js'
-import { responseKernel } from '../linear/response-kernel.js'
 import { anySystem } from './block.js'
 import type { ChannelOptions } from './channel.js'
 import { continuousForm, denseSystem } from './dense-system.js'
 import { angularFrequency } from './frequency-response.js'
+import { type NotedResponse, notedResponse } from './noted-response.js'
 import { stateEigenvalues } from './poles.js'
 import { relevantPart } from './relevant-states.js'
 import { jumpsAt, type RootModel, rootPhase, settledRoots } from './root-model.js'
@@ -21,14 +21,14 @@ const agreement = 30
  * −ω·delay plus the angles of jω − z less those of jω − p, counted from low frequency: with k integrators and a gain above 0
  * the phase starts at −90° k, with a gain below 0 at −180° − 90° k. A root left of the axis turns it by 90° (a conjugate pair
  * by 180°), a zero up and a pole down, one right of the axis the other way; roots on the axis count as left of it, and right
- * at such a root the phase is the middle of its jump. The roots decide the turns, the response the digits. At 0 Hz the limit
+ * at such a root the phase is the middle of its jump. The roots decide the turns, and the response the digits where it is above rounding. At 0 Hz the limit
  * from above is given. A discrete system is treated alike through w = (z − 1)/(z + 1).
  * @param system - continuous or discrete; delays must be in series with everything else on the channel
  * @param frequencies - grid [Hz], ascending, 0 allowed, up to half the sample rate of a discrete system
  * @param channel - which input and output; may be left out where there is one of each
  * @returns one phase per frequency [degrees]
  * @throws {@link IsolationError} `unsupported` for a delay inside a loop or beside another way; `singular` on a pole;
- * `ill-conditioned` where roots and response do not agree; `unknown-port`, `out-of-range`, `invalid-option`
+ * `ill-conditioned` where roots and response do not agree, or for a channel that is zero; `unknown-port`, `out-of-range`, `invalid-option`
  * @source H. W. Bode, Network Analysis and Feedback Amplifier Design, 1945, chapter 14; roots and delay one by one
  * @example
  * import { absolutePhaseDegrees, transferFunction } from 'restmass'
@@ -54,7 +54,7 @@ export function absolutePhaseDegrees<I extends string, O extends string>(
     form.kind === 'StateSpace' ? continuousAxis(scope, delayed.rational) : discreteAxis(scope, form, delayed.rational)
   const model = settledRoots(axis.roots, axis.size, (omega) => {
     const value = axis.at(omega)
-    return value === null ? null : Math.hypot(value.re, value.im)
+    return value === null ? null : value.lost ? Number.NaN : Math.hypot(value.re, value.im)
   })
   const offset = signOffset(scope, axis, model)
   return grid.map((frequency) => {
@@ -63,27 +63,34 @@ export function absolutePhaseDegrees<I extends string, O extends string>(
   })
 }
 
+interface Value {
+  readonly re: number
+  readonly im: number
+  /** Whether it is rounding */
+  readonly lost: boolean
+}
+
 /** A channel along the axis of its roots: ω, or tan(ωT/2) for a discrete system. */
 interface Axis {
   readonly roots: RootModel
   /** Of the roots that are certain */
   readonly size: number
-  readonly at: (omega: number) => { re: number; im: number } | null
+  readonly at: (omega: number) => Value | null
   readonly place: (frequency: number) => number
 }
 
 function continuousAxis(scope: Scope, part: StateSpace): Axis {
-  const kernel = responseKernel(denseSystem(part))
+  const response = notedResponse(part)
   return {
     roots: { zeros: invariantZeros(scope, part), poles: polesOf(scope, part) },
     size: largest(balancedSystem(denseSystem(part)).A),
-    at: (omega) => first(kernel.at(0, omega)),
+    at: (omega) => first(response(0, omega)),
     place: angularFrequency,
   }
 }
 
 function discreteAxis(scope: Scope, { sampleTime }: DiscreteStateSpace, part: StateSpace): Axis {
-  const kernel = responseKernel(denseSystem(part))
+  const response = notedResponse(part)
   const mapped = (roots: readonly Zero[]) => roots.flatMap(({ re, im }) => bilinear(re, im))
   const [zeros, poles] = [invariantZeros(scope, part), polesOf(scope, part)]
   // Zeros at z = ∞ lie at w = 1.
@@ -91,7 +98,7 @@ function discreteAxis(scope: Scope, { sampleTime }: DiscreteStateSpace, part: St
   return {
     roots: { zeros: [...mapped(zeros), ...delays], poles: mapped(poles) },
     size: 1,
-    at: (w) => first(kernel.at((1 - w * w) / (1 + w * w), (2 * w) / (1 + w * w))),
+    at: (w) => first(response((1 - w * w) / (1 + w * w), (2 * w) / (1 + w * w))),
     place: (frequency) => Math.tan(Math.PI * frequency * sampleTime),
   }
 }
@@ -107,8 +114,10 @@ function polesOf(scope: Scope, part: StateSpace): Zero[] {
   return Array.from(re, (real, k) => ({ re: real, im: im[k] }))
 }
 
-function first(value: { re: Float64Array; im: Float64Array } | null): { re: number; im: number } | null {
-  return value === null ? null : { re: value.re[0], im: value.im[0] }
+function first(value: NotedResponse | null): Value | null {
+  if (value === null) return null
+  const [re, im] = [value.re[0], value.im[0]]
+  return { re, im, lost: Math.hypot(re, im) <= 10 * value.noise[0] }
 }
 
 /** 0, or −180 where the gain at low frequency is below 0, from the response at the middle of all roots. */
@@ -128,10 +137,11 @@ function phaseAt(scope: Scope, axis: Axis, model: RootModel, omega: number, offs
   const phase = rootPhase(model, omega) + offset
   if (omega === 0) return phase
   const value = axis.at(omega)
-  if (value === null) {
+  const jump = jumpsAt(model, omega)
+  if (value === null && jump) {
     fail('singular', within(scope, 'frequencies'), `hit a pole at ${frequency} Hz`, { value: frequency, unit: 'Hz' })
   }
-  if (jumpsAt(model, omega)) return phase
+  if (value === null || value.lost || jump) return phase
   const excess = wrapped(degrees(value) - phase)
   if (Math.abs(excess) > agreement) disagree(scope, omega)
   return phase + excess

@@ -1,6 +1,7 @@
 // Systems: named linear systems, connected, answered in frequency, judged.
 
 export { absolutePhaseDegrees } from './absolute-phase-degrees.js'
+export { type AdaptiveFrequenciesOptions, adaptiveFrequencies } from './adaptive-frequencies.js'
 export { type BandPassOptions, bandPass } from './band-pass.js'
 export { type ChannelOptions, channel } from './channel.js'
 export { connect } from './connect.js'
@@ -29,6 +30,7 @@ export { poles } from './poles.js'
 export type { InputPort, NamedSource, OutputPort, PrefixedBlocks, PrefixedDiagram } from './port-names.js'
 export { prepare } from './prepare.js'
 export { replaceBlock } from './replace-block.js'
+export { type SecondOrderSection, secondOrderSections } from './second-order-sections.js'
 export { type InputName, type LastOf, type OutputName, series } from './series.js'
 export { decibels, magnitude, phaseDegrees } from './series-values.js'
 export { type SettlingTimeOptions, settlingTime, type TimeRecord } from './settling-time.js'

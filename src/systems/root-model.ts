@@ -6,11 +6,13 @@ export interface RootModel {
   readonly poles: readonly Zero[]
 }
 
-/** Modulus at s = jω; null at a pole. */
-type Modulus = (omega: number) => number | null
+/** Modulus at s = jω; null at a pole, NaN where it is lost in rounding. */
+export type Modulus = (omega: number) => number | null
 
 /** Distance from the axis, relative to its modulus, within which a root counts as on it. */
 const onAxis = 1e-8
+/** Roots this much smaller than the size of the system are looked at. */
+const small = 1e-2
 /** How far below and above a small root the response is looked at. */
 const apart = 30
 
@@ -18,20 +20,21 @@ const apart = 30
  * those close to the imaginary axis on it.
  *
  * A k-fold root is only known to ε^(1/k), so a double zero at 0 may come out as one zero on either side. The response itself
- * tells: below a true root it levels off, below an artefact it goes on as before.
- * @param size - of the roots that are certain; those 1e-4 below it are looked at */
+ * tells: below a true root it levels off, below an artefact it goes on as before. Where it is lost in rounding, a root counts
+ * as an artefact if rounding could have moved it so far.
+ * @param size - of the system, which rounding is relative to */
 export function settledRoots(model: RootModel, size: number, modulus: Modulus): RootModel {
   let settled: RootModel = {
     zeros: model.zeros.map((root) => rounded(root, size, model.poles.length)),
     poles: model.poles.map((root) => rounded(root, size, model.poles.length)),
   }
-  const small = [...settled.zeros, ...settled.poles].map(sizeOf).filter((radius) => radius > 0 && radius < 1e-4 * size)
-  for (const radius of small.sort((a, b) => b - a)) {
-    if (isTrue(settled, radius, modulus)) continue
-    const gathered = (root: Zero) => (sizeOf(root) <= 3 * radius ? { re: 0, im: 0 } : root)
-    const count = (roots: readonly Zero[]) =>
-      roots.filter((root) => sizeOf(root) > 0 && sizeOf(root) <= 3 * radius).length
-    const [zeros, poles] = [count(settled.zeros), count(settled.poles)]
+  const radii = [...settled.zeros, ...settled.poles].map(sizeOf).filter((radius) => radius > 0 && radius < small * size)
+  for (const radius of radii.sort((a, b) => a - b)) {
+    const inside = (root: Zero) => sizeOf(root) <= 3 * radius
+    const gathered = (root: Zero) => (inside(root) ? { re: 0, im: 0 } : root)
+    const [zeros, poles] = [settled.zeros.filter(inside).length, settled.poles.filter(inside).length]
+    const blur = 10 * size * Number.EPSILON ** (1 / Math.max(zeros, poles))
+    if (isTrue(settled, radius, modulus) ?? radius > blur) continue
     settled = {
       zeros: zeros >= poles ? settled.zeros.map(gathered) : settled.zeros,
       poles: poles >= zeros ? settled.poles.map(gathered) : settled.poles,
@@ -62,11 +65,12 @@ function sizeOf({ re, im }: Zero): number {
   return Math.hypot(re, im)
 }
 
-/** Whether the response changes around a radius as the roots there say, to a factor of three. */
-function isTrue({ zeros, poles }: RootModel, radius: number, modulus: Modulus): boolean {
+/** Whether the response changes around a radius as the roots there say, to a factor of three; null where it cannot tell. */
+function isTrue({ zeros, poles }: RootModel, radius: number, modulus: Modulus): boolean | null {
   const [below, above] = [radius / apart, radius * apart]
   const [low, high] = [modulus(below), modulus(above)]
   if (low === null || high === null) return false
+  if (Number.isNaN(low) || Number.isNaN(high)) return null
   const change = (roots: readonly Zero[]) =>
     roots.reduce((total, { re, im }) => total + Math.log(Math.hypot(re, above - im) / Math.hypot(re, below - im)), 0)
   return Math.abs(change(zeros) - change(poles) - Math.log(high / low)) < Math.log(3)

@@ -56,7 +56,7 @@ function transfer({ A, B, C, D }: StateSpace, delays: InternalDelays, from: numb
 }
 
 /** Every delay replaced by a straight wire. */
-function withoutDelays(channel: StateSpace): StateSpace | null {
+export function withoutDelays(channel: StateSpace): StateSpace | null {
   const { A, B, C, D, seconds } = denseSystem(channel)
   const [n, d] = [A.rows, seconds.length]
   const loop = sum(identity(d), times(block(D, 1, 1, d, d), -1))
