@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import {
   connect,
+  type Diagram,
   frequencyResponse,
   h2Norm,
   hInfinityNorm,
@@ -73,8 +74,9 @@ describe(`on ${systems} random systems`, () => {
       const [plant, path] = [randomSystem(random, 1, 1), stateSpace({ A: [[-random()]], B: [[1]], C: [[0.01]] })]
       const wires = { 'plant.u1': ['r', '-path.y1'], 'path.u1': 'plant.y1' }
       const turned = { 'path.u1': 'plant.y1', 'plant.u1': ['-path.y1', 'r'] }
-      const one = connect({ blocks: { plant, path }, inputs: ['r'], outputs: { y: 'plant.y1' }, wires })
-      const two = connect({ blocks: { path, plant }, inputs: ['r'], outputs: { y: 'plant.y1' }, wires: turned })
+      const closed = (diagram: Diagram) => connect(diagram)
+      const one = closed({ blocks: { plant, path }, inputs: ['r'], outputs: { y: 'plant.y1' }, wires })
+      const two = closed({ blocks: { path, plant }, inputs: ['r'], outputs: { y: 'plant.y1' }, wires: turned })
       expectSameResponse(one, two)
       expect(stability(one).unstablePoles).toBe(stability(two).unstablePoles)
     }

@@ -54,7 +54,7 @@ const block: fc.Arbitrary<StateSpace> = fc
   })
 
 /** Any number of blocks behind each other, side by side and fed back, with small loop gains so that they are well posed. */
-const network: fc.Arbitrary<Diagram> = fc
+const network: fc.Arbitrary<Diagram & { blocks: Record<string, StateSpace> }> = fc
   .tuple(
     fc.array(block, { minLength: 1, maxLength: 6 }),
     fc.infiniteStream(fc.double({ min: -1, max: 1, noNaN: true })),
