@@ -1,5 +1,6 @@
 import { balancingScales, scaleStates } from './balance.js'
 import type { Dense } from './dense.js'
+import { diagonalBlocks } from './diagonal-blocks.js'
 import { hessenbergForm } from './hessenberg.js'
 
 const epsilon = Number.EPSILON
@@ -11,11 +12,20 @@ export interface Eigenvalues {
   readonly im: Float64Array
 }
 
-/** Eigenvalues of a finite real matrix: balance, Hessenberg form, implicit double-shift QR with exceptional shifts.
- * Returns null where the iteration does not converge within its cap.
+/** Eigenvalues of a finite real matrix, diagonal block by diagonal block: balance, Hessenberg form, implicit double-shift QR
+ * with exceptional shifts. Conjugates stand side by side. Returns null where the iteration does not converge within its cap.
  * @source G. H. Golub, C. F. Van Loan, Matrix Computations, 4th edition 2013, algorithms 7.5.1 and 7.5.2 */
 export function eigenvalues(A: Dense): Eigenvalues | null {
-  return hessenbergEigenvalues(hessenbergForm(scaleStates(A, balancingScales(A))).H)
+  const found: Eigenvalues = { re: new Float64Array(A.rows), im: new Float64Array(A.rows) }
+  let start = 0
+  for (const block of diagonalBlocks(A)) {
+    const part = hessenbergEigenvalues(hessenbergForm(scaleStates(block, balancingScales(block))).H)
+    if (part === null) return null
+    found.re.set(part.re, start)
+    found.im.set(part.im, start)
+    start += block.rows
+  }
+  return found
 }
 
 /** Eigenvalues of an upper Hessenberg matrix; null where the iteration does not converge. */
@@ -82,7 +92,10 @@ function pairOfBlock(h: Float64Array, n: number, last: number, found: Eigenvalue
   const half = (a - d) / 2
   const product = b * c
   const discriminant = half * half + product
-  if (discriminant >= 0) {
+  if (product === 0) {
+    found.re[last - 1] = a
+    found.re[last] = d
+  } else if (discriminant >= 0) {
     const root = Math.abs(half) + Math.sqrt(discriminant)
     const shift = half >= 0 ? root : -root
     found.re[last - 1] = d + shift

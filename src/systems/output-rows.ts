@@ -1,8 +1,8 @@
 import { fail, type Scope, within } from '../internal/check.js'
 import { type Dense, zeros } from '../linear/dense.js'
 import { luFactors, scaledReciprocalCondition, solve } from '../linear/solve.js'
+import { strongComponents } from '../linear/strong-components.js'
 import type { Layout, PlacedBlock, Term } from './diagram-layout.js'
-import { strongComponents } from './strong-components.js'
 
 /** Below this an algebraic loop counts as ill-posed. Rounding of the entries alone reaches some 1e-15 in a loop of ten blocks. */
 const leastReciprocalCondition = 1e-13

@@ -1,7 +1,8 @@
 import { fail, type Scope, scopeOf, within } from '../internal/check.js'
 import { balancingScales, scaleStates } from '../linear/balance.js'
 import { balancedSystem, type DelayedSystem, delayedSolver } from '../linear/delayed-solve.js'
-import { type Dense, lastColumns, lastRows, zeros } from '../linear/dense.js'
+import { type Dense, largest, lastColumns, lastRows, zeros } from '../linear/dense.js'
+import { diagonalBlocks } from '../linear/diagonal-blocks.js'
 import type { Eigenvalues } from '../linear/eigenvalues.js'
 import { anySystem } from './block.js'
 import { continuousForm, denseSystem } from './dense-system.js'
@@ -15,8 +16,9 @@ const mostEvaluations = 1_000_000
 /** Whether a system is stable, marginal or unstable, and how many poles lie right of the imaginary axis.
  *
  * Without delays the eigenvalues decide; a pole counts as on the axis within 16 ε times the largest entry of the balanced
- * state matrix. With delays the zeros of the exact characteristic function are counted by its turns along the axis, once
- * right and once left of it at a distance of 1e-10 times the fastest pole; no approximation of the delay takes part.
+ * diagonal blocks of the state matrix. With delays the zeros of the exact characteristic function are counted by its
+ * turns along the axis, once right and once left of it at a distance of 1e-10 times the fastest pole; no approximation of
+ * the delay takes part.
  * A discrete system is judged against the unit circle, within 64 ε times its size.
  * @param system - continuous or discrete; hidden modes count
  * @returns verdict, number of unstable poles and spectral abscissa [rad/s], null with delays or without states
@@ -61,7 +63,7 @@ function discreteStability(scope: Scope, system: DiscreteStateSpace, known: Eige
 }
 
 function balancedSize(A: Dense): number {
-  return scaleStates(A, balancingScales(A)).data.reduce((size, value) => Math.max(size, Math.abs(value)), 0)
+  return Math.max(0, ...diagonalBlocks(A).map((block) => largest(scaleStates(block, balancingScales(block)))))
 }
 
 function delayedStability(scope: Scope, system: DelayedSystem): Stability {

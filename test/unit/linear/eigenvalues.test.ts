@@ -41,6 +41,22 @@ describe('eigenvalues', () => {
     expect(sorted(found(identity(30)).re)).toEqual(new Array(30).fill(1))
   })
 
+  it('are exact for a cascade, whatever couples its stages', () => {
+    // by hand: −1e-6 and −1e6 under a coupling of 1e12 (fault: the slow one was wrong by 8e-6 of itself)
+    expect(sorted(found(dense([[-1e-6, 0], [1e12, -1e6]])).re)).toEqual([-1e6, -1e-6]) // biome-ignore format: small matrix
+    // by hand: s² + 6 s + 25 and s² + 4 in turn, states shuffled, coupled by 1e9 in one direction only
+    const { re, im } = found(
+      dense([
+        [0, 1e9, 1, 0],
+        [0, 0, 0, 1],
+        [-4, 1e9, 0, 1e9],
+        [0, -25, 0, -6],
+      ]),
+    )
+    expect(sorted(re)).toEqual([-3, -3, 0, 0])
+    expect(sorted(im)).toEqual([-4, -2, 2, 4])
+  })
+
   it('of a companion matrix are the roots', () => {
     // by hand: (s − 1)(s − 2)…(s − 8). The worst root is 6: Σ|aₖ| 6ᵏ/|p'(6)| = 7·8·…·14/(5!·2!) = 5.05e5 is its condition
     const roots = sorted(found(companion([-36, 546, -4536, 22449, -67284, 118124, -109584, 40320])).re)
