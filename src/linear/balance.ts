@@ -1,6 +1,8 @@
 import { type Dense, largest } from './dense.js'
 
 const sweeps = 40
+/** Scales stay within 2^±largestExponent: where next to nothing couples two groups of states, they would run away. */
+const largestExponent = 100
 
 /** Powers of two d that make diag(1/d) A diag(d) as even as possible, jointly with rows of B and columns of C.
  *
@@ -24,6 +26,7 @@ export function balancingScales(A: Dense, B?: Dense, C?: Dense): Float64Array {
       if (column === 0 || row === 0) continue
       const exponent = Math.round(Math.log2(row / column) / 2)
       const factor = 2 ** exponent
+      if (Math.abs(Math.log2(scales[i]) + exponent) > largestExponent) continue
       if (exponent !== 0 && column * factor + row / factor < 0.95 * (column + row)) {
         scales[i] *= factor
         changed = true

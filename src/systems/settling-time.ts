@@ -90,7 +90,8 @@ function stepSettling(scope: Scope, system: StateSpace, options: SettlingTimeOpt
   const [low, high] = [final - band - end, final + band - end]
   if (!(low < 0 && high > 0)) return null
   if (A.rows === 0 || largest(start) === 0) return 0
-  const scale = 2 ** -Math.round(Math.log2(largest(C) * largest(start) || 1))
+  const exponent = Math.round(Math.log2(largest(C)) + Math.log2(largest(start))) || 0
+  const scale = 2 ** -Math.max(-400, Math.min(400, exponent))
   const found = lastExit(A, times(C, scale), start.data, low * scale, high * scale)
   if (typeof found === 'number') return found
   const says = found === 'ill-conditioned' ? 'is too close to the stability limit' : 'takes too long to settle'

@@ -1,0 +1,118 @@
+import { describe, expect, it } from 'vitest'
+import { denseFrom, rowsOf } from '../../../src/linear/dense.js'
+import { matrixExponential } from '../../../src/linear/matrix-exponential.js'
+
+const exponential = (rows: number[][]) => {
+  const found = matrixExponential(denseFrom(rows, rows.length))
+  return found === null ? null : rowsOf(found)
+}
+const expectClose = (found: number[][] | null, expected: number[][], relative: number) => {
+  expect(found?.map((row) => row.length)).toEqual(expected.map((row) => row.length))
+  expected.forEach((row, i) => {
+    row.forEach((value, j) => {
+      expect(Math.abs((found as number[][])[i][j] - value)).toBeLessThanOrEqual(relative * Math.abs(value))
+    })
+  })
+}
+const rounding = 1e-14
+
+describe('matrixExponential', () => {
+  it('of nothing, of zeros and of a nilpotent matrix', () => {
+    expect(exponential([])).toEqual([])
+    // by hand
+    expectClose(
+      exponential([
+        [0, 0],
+        [0, 0],
+      ]),
+      [
+        [1, 0],
+        [0, 1],
+      ],
+      0,
+    )
+    expectClose(
+      exponential([
+        [0, 2, 0],
+        [0, 0, 3],
+        [0, 0, 0],
+      ]),
+      [
+        [1, 2, 3],
+        [0, 1, 3],
+        [0, 0, 1],
+      ],
+      rounding,
+    )
+  })
+
+  it('of a rotation, over many turns', () => {
+    // computed from the closed form cos 100, sin 100; the argument alone carries 100 ε
+    const [c, s] = [0.8623188722876839, -0.5063656411097588]
+    expectClose(
+      exponential([
+        [0, 100],
+        [-100, 0],
+      ]),
+      [
+        [c, s],
+        [-s, c],
+      ],
+      100 * rounding,
+    )
+  })
+
+  it('of triangular matrices with equal and with nearly equal rates', () => {
+    // computed from the closed form (e^a − e^b)/(a − b), here e⁻¹ and e⁻¹ (1 − e^(−1e-9))/1e-9
+    expectClose(
+      exponential([
+        [-1, 1],
+        [0, -1],
+      ]),
+      [
+        [0.36787944117144233, 0.36787944117144233],
+        [0, 0.36787944117144233],
+      ],
+      rounding,
+    )
+    const e = 0.3678794408035629
+    expectClose(
+      exponential([
+        [-1, 0],
+        [1, -1.000000001],
+      ]),
+      [
+        [0.36787944117144233, 0],
+        [0.3678794409875026, e],
+      ],
+      rounding,
+    )
+  })
+
+  it('is null where it overflows', () => {
+    expect(exponential([[800]])).toBeNull()
+    expect(
+      exponential([
+        [0, 1e200],
+        [1e200, 0],
+      ]),
+    ).toBeNull()
+  })
+
+  it('of a matrix whose parts are coupled by next to nothing', () => {
+    // Such a coupling once drove the balancing scales to Infinity. Computed from the closed form of two equal lags.
+    const found = exponential([
+      [-1, 1e-215, 0],
+      [-1e-215, -1, 1],
+      [0, 0, 0],
+    ])
+    expectClose(
+      found?.slice(1) ?? null,
+      [
+        [-3.678794411714423e-216, 0.36787944117144233, 0.6321205588285577],
+        [0, 0, 1],
+      ],
+      rounding,
+    )
+  })
+})
