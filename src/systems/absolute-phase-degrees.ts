@@ -21,14 +21,15 @@ const agreement = 30
  * −ω·delay plus the angles of jω − z less those of jω − p, counted from low frequency: with k integrators and a gain above 0
  * the phase starts at −90° k, with a gain below 0 at −180° − 90° k. A root left of the axis turns it by 90° (a conjugate pair
  * by 180°), a zero up and a pole down, one right of the axis the other way; roots on the axis count as left of it, and right
- * at such a root the phase is the middle of its jump. The roots decide the turns, and the response the digits where it is above rounding. At 0 Hz the limit
- * from above is given. A discrete system is treated alike through w = (z − 1)/(z + 1).
+ * at such a root the phase is the middle of its jump. The roots decide the turns, and the response the digits where it is
+ * above rounding. At 0 Hz the limit from above is given. A discrete system is treated alike through w = (z − 1)/(z + 1).
  * @param system - continuous or discrete; delays must be in series with everything else on the channel
  * @param frequencies - grid [Hz], ascending, 0 allowed, up to half the sample rate of a discrete system
  * @param channel - which input and output; may be left out where there is one of each
  * @returns one phase per frequency [degrees]
  * @throws {@link IsolationError} `unsupported` for a delay inside a loop or beside another way; `singular` on a pole;
- * `ill-conditioned` where roots and response do not agree, or for a channel that is zero; `unknown-port`, `out-of-range`, `invalid-option`
+ * `ill-conditioned` where roots and response do not agree, or for a channel that is zero; `unknown-port`, `out-of-range`,
+ * `invalid-option`
  * @source H. W. Bode, Network Analysis and Feedback Amplifier Design, 1945, chapter 14; roots and delay one by one
  * @example
  * import { absolutePhaseDegrees, transferFunction } from 'restmass'
@@ -126,8 +127,7 @@ function signOffset(scope: Scope, { roots, at }: Axis, model: RootModel): number
   let omega = Math.exp(sizes.reduce((sum, size) => sum + Math.log(size), 0) / (sizes.length || 1))
   while (jumpsAt(model, omega)) omega *= 1.01
   const value = at(omega)
-  if (value === null || (value.re === 0 && value.im === 0))
-    fail('singular', scope, 'is asked for a channel that is zero')
+  if (value === null || value.lost) fail('ill-conditioned', scope, 'has no phase for a channel that is zero')
   const excess = wrapped(degrees(value) - rootPhase(model, omega))
   if (Math.abs(excess) > agreement && Math.abs(excess) < 180 - agreement) disagree(scope, omega)
   return Math.abs(excess) > 90 ? -180 : 0
@@ -141,9 +141,9 @@ function phaseAt(scope: Scope, axis: Axis, model: RootModel, omega: number, offs
   if (value === null && jump) {
     fail('singular', within(scope, 'frequencies'), `hit a pole at ${frequency} Hz`, { value: frequency, unit: 'Hz' })
   }
-  if (value === null || value.lost || jump) return phase
+  if (value === null || value.lost) return phase
   const excess = wrapped(degrees(value) - phase)
-  if (Math.abs(excess) > agreement) disagree(scope, omega)
+  if (Math.abs(excess) > (jump ? 90 : 0) + agreement) disagree(scope, omega)
   return phase + excess
 }
 

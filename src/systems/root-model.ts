@@ -44,7 +44,8 @@ export function settledRoots(model: RootModel, size: number, modulus: Modulus): 
 }
 
 /** Phase at ω > 0 [degrees] of Π(jω − z)/Π(jω − p) with the sign that makes the gain above 0 at low frequency: a root left of
- * the axis or on it turns by +90° in all from its own frequency, one right of it by −90°. At ω = 0 the limit from above. */
+ * the axis or on it turns by +90° in all from its own frequency, one right of it by −90°. At ω = 0 the limit from above, at
+ * a root on the axis the middle of the jump. */
 export function rootPhase({ zeros, poles }: RootModel, omega: number): number {
   const turned = (roots: readonly Zero[]) => roots.reduce((total, root) => total + factorAngle(root, omega), 0)
   return ((turned(zeros) - turned(poles)) * 180) / Math.PI
@@ -52,7 +53,12 @@ export function rootPhase({ zeros, poles }: RootModel, omega: number): number {
 
 /** Whether a root on the axis is so close that the phase jumps there. */
 export function jumpsAt({ zeros, poles }: RootModel, omega: number): boolean {
-  return [...zeros, ...poles].some(({ re, im }) => re === 0 && im !== 0 && Math.abs(omega - im) <= 1e-6 * omega)
+  return [...zeros, ...poles].some((root) => isAt(root, omega))
+}
+
+/** Whether a root lies on the axis so close to ω that its own error decides on which side. */
+function isAt({ re, im }: Zero, omega: number): boolean {
+  return re === 0 && im !== 0 && Math.abs(omega - im) <= 1e-6 * omega
 }
 
 function rounded({ re, im }: Zero, size: number, count: number): Zero {
@@ -78,5 +84,6 @@ function isTrue({ zeros, poles }: RootModel, radius: number, modulus: Modulus): 
 
 function factorAngle({ re, im }: Zero, omega: number): number {
   if (re === 0 && im === 0) return Math.PI / 2
+  if (isAt({ re, im }, omega)) return 0
   return re <= 0 ? Math.atan2(omega - im, -re) : -Math.atan2(omega - im, re)
 }
