@@ -14,7 +14,14 @@ export function diagonalBlocks(A: Dense): Dense[] {
     return found
   })
   const groups = strongComponents(neighbours)
-  return groups.length === 1 ? [A] : groups.map((group) => principal(A, group))
+  return groups.length === 1
+    ? [A]
+    : groups.map((group) =>
+        principal(
+          A,
+          group.sort((a, b) => a - b),
+        ),
+      )
 }
 
 function principal(A: Dense, group: readonly number[]): Dense {

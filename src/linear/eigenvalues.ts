@@ -1,10 +1,12 @@
 import { balancingScales, scaleStates } from './balance.js'
-import type { Dense } from './dense.js'
+import { type Dense, largest } from './dense.js'
 import { diagonalBlocks } from './diagonal-blocks.js'
 import { hessenbergForm } from './hessenberg.js'
 
 const epsilon = Number.EPSILON
 const stepsPerEigenvalue = 60
+/** Steps after which a subdiagonal is judged against the whole block rather than its neighbours. */
+const patientSteps = 20
 
 /** Eigenvalues side by side. */
 export interface Eigenvalues {
@@ -19,13 +21,22 @@ export function eigenvalues(A: Dense): Eigenvalues | null {
   const found: Eigenvalues = { re: new Float64Array(A.rows), im: new Float64Array(A.rows) }
   let start = 0
   for (const block of diagonalBlocks(A)) {
-    const part = hessenbergEigenvalues(hessenbergForm(scaleStates(block, balancingScales(block))).H)
+    const balanced = scaleStates(block, balancingScales(block))
+    // In units of the largest entry no square overflows, and one that underflows belongs to something negligible.
+    const unit = 2 ** Math.floor(Math.log2(largest(balanced) || 1))
+    const part = hessenbergEigenvalues(hessenbergForm(divided(balanced, unit)).H)
     if (part === null) return null
-    found.re.set(part.re, start)
-    found.im.set(part.im, start)
+    for (let k = 0; k < block.rows; k++) {
+      found.re[start + k] = part.re[k] * unit
+      found.im[start + k] = part.im[k] * unit
+    }
     start += block.rows
   }
   return found
+}
+
+function divided({ rows, columns, data }: Dense, unit: number): Dense {
+  return { rows, columns, data: data.map((value) => value / unit) }
 }
 
 /** Eigenvalues of an upper Hessenberg matrix; null where the iteration does not converge. */
@@ -49,7 +60,7 @@ export function deflate(h: Float64Array, n: number, q: Float64Array | null): [nu
   let last = n - 1
   let steps = 0
   while (last >= 0) {
-    const first = startOfBlock(h, n, last)
+    const first = startOfBlock(h, n, last, patience(h, n, last, steps))
     if (first >= last - 1) {
       blocks.push([first, last])
       last = first - 1
@@ -63,17 +74,27 @@ export function deflate(h: Float64Array, n: number, q: Float64Array | null): [nu
   return blocks.reverse()
 }
 
-/** Sets negligible subdiagonals to zero and returns where the active block that ends at `last` begins. */
-function startOfBlock(h: Float64Array, n: number, last: number): number {
+/** Sets subdiagonals that are negligible, or not above `floor`, to zero and returns where the active block that ends at
+ * `last` begins. */
+function startOfBlock(h: Float64Array, n: number, last: number, floor: number): number {
   for (let k = last; k > 0; k--) {
     const diagonal = Math.abs(h[(k - 1) * n + k - 1]) + Math.abs(h[k * n + k])
     const reference = diagonal > 0 ? diagonal : neighbours(h, n, k)
-    if (Math.abs(h[k * n + k - 1]) <= epsilon * reference) {
+    if (Math.abs(h[k * n + k - 1]) <= Math.max(epsilon * reference, floor)) {
       h[k * n + k - 1] = 0
       return k
     }
   }
   return 0
+}
+
+/** Modulus below which a subdiagonal counts as zero whatever its neighbours are: a few ε times the block, growing from step
+ * to step, for blocks whose diagonal vanishes and for clusters that hover just above ε. */
+function patience(h: Float64Array, n: number, last: number, steps: number): number {
+  if (steps < patientSteps) return 0
+  let size = 0
+  for (let i = 0; i <= last; i++) for (let j = 0; j <= last; j++) size = Math.max(size, Math.abs(h[i * n + j]))
+  return (steps - patientSteps + 1) * epsilon * size
 }
 
 function neighbours(h: Float64Array, n: number, k: number): number {
@@ -108,6 +129,25 @@ function pairOfBlock(h: Float64Array, n: number, last: number, found: Eigenvalue
   }
 }
 
+/** Real parts of the two shifts, and the imaginary part they have with opposite signs: the eigenvalues of the last two
+ * rows or, where those are real, the one nearer to the corner twice, since one from each of two clusters never settles. */
+function shifts(h: Float64Array, n: number, last: number, exceptional: boolean) {
+  let a = h[(last - 1) * n + last - 1]
+  let d = h[last * n + last]
+  let product = h[last * n + last - 1] * h[(last - 1) * n + last]
+  if (exceptional) {
+    const size = Math.abs(h[last * n + last - 1]) + Math.abs(h[(last - 1) * n + last - 2])
+    a = d += 0.75 * size
+    product = -0.4375 * size * size
+  }
+  const half = (a - d) / 2
+  const discriminant = half * half + product
+  if (discriminant < 0) return { first: d + half, second: d + half, imaginary: Math.sqrt(-discriminant) }
+  const root = Math.abs(half) + Math.sqrt(discriminant)
+  const nearer = root === 0 ? d : d - product / (half >= 0 ? root : -root)
+  return { first: nearer, second: nearer, imaginary: 0 }
+}
+
 /** One implicit double-shift QR sweep on the active block. */
 function francisStep(
   h: Float64Array,
@@ -118,20 +158,13 @@ function francisStep(
   q: Float64Array | null,
 ): void {
   const at = (i: number, j: number) => h[i * n + j]
-  let trace = at(last - 1, last - 1) + at(last, last)
-  let determinant = at(last - 1, last - 1) * at(last, last) - at(last - 1, last) * at(last, last - 1)
-  if (exceptional) {
-    const size = Math.abs(at(last, last - 1)) + Math.abs(at(last - 1, last - 2))
-    trace = 1.5 * size
-    determinant = size * size
-  }
-  let x =
-    at(first, first) * at(first, first) +
-    at(first, first + 1) * at(first + 1, first) -
-    trace * at(first, first) +
-    determinant
-  let y = at(first + 1, first) * (at(first, first) + at(first + 1, first + 1) - trace)
-  let z = first + 2 <= last ? at(first + 1, first) * at(first + 2, first + 1) : 0
+  const shift = shifts(h, n, last, exceptional)
+  // First column of (H − λ₁)(H − λ₂), from differences, which keep what tells close eigenvalues apart.
+  const top = at(first, first)
+  const below = at(first + 1, first)
+  let x = (top - shift.first) * (top - shift.second) + shift.imaginary * shift.imaginary + at(first, first + 1) * below
+  let y = below * (top - shift.first + (at(first + 1, first + 1) - shift.second))
+  let z = first + 2 <= last ? below * at(first + 2, first + 1) : 0
   for (let k = first; k < last; k++) {
     const rows = k + 2 <= last ? 3 : 2
     reflect(h, n, k, rows, first, last, x, y, rows === 3 ? z : 0, q)

@@ -19,7 +19,7 @@ export interface PadeOptions {
  * e^(−sτ) ≈ p(−sτ)/p(sτ), realised as a cascade of first- and second-order all-pass sections whose states are scaled in
  * sτ, so no coefficient grows with the order. The modulus is exactly one; the phase is right to 1e-3 rad up to ωτ = n from
  * order 7 on, up to 1.2 n from order 10 on; of order 3 it is out by 0.015 rad at ωτ = 3. Rounding of the poles leaves
- * some 1e-9 rad at order 15 and 1e-6 rad at order 20.
+ * up to 1e-8 rad at order 15 and 1e-6 rad at order 20.
  * @param plant - with delays; without, it is returned as it is
  * @param options - see {@link PadeOptions}
  * @returns a system without delays, with the same ports

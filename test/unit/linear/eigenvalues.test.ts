@@ -112,6 +112,43 @@ describe('eigenvalues', () => {
     expect(Math.abs(Math.max(...im) - 8000)).toBeLessThan(8000 * 8 * Number.EPSILON)
   })
 
+  it('of two tight clusters converge (fault: one shift from each cluster never settled)', () => {
+    const A = dense([
+      [0, 0, 0, 6.155766163465292e-5, -9.999877421832771],
+      [0, 0, 0, 0, 9.99887575528246],
+      [0, -9.481592344826206, 0, 0, 0],
+      [0, 0, -3.6032605118049496e-5, 9.999931153639633, 0],
+      [-9.999990437360799, 1.4183306006915177e-5, 0, 0, 0],
+    ])
+    const { re, im } = found(A)
+    // LAPACK dgeev; a pair this close is known to √ε of the size of the matrix
+    const expected = [-9.99994102, -1.05e-10, -1.05e-10, 9.99993609, 9.99993609]
+    for (const [k, value] of sorted(re).entries()) expect(Math.abs(value - expected[k])).toBeLessThan(1e-6)
+    const turns = [-4.58573509e-5, -3.2048567e-5, 0, 3.2048567e-5, 4.58573509e-5]
+    for (const [k, value] of sorted(im).entries()) expect(Math.abs(value - turns[k])).toBeLessThan(1e-6)
+  })
+
+  it('of two mirrored pairs that differ by 1e-13 converge (fault: no subdiagonal fell below ε of its neighbours)', () => {
+    const A = dense([
+      [0, 0, 0, -9.999999999999458, 0],
+      [-9.996574400283835, 0, 0, 0, 0],
+      [0, 1.6183946295257426e-10, 0, 0, -9.999999999998623],
+      [-9.999999999999973, 0, 0, 0, 5e-324],
+      [0, 0, -9.999999999999977, 0, -2.5e-323],
+    ])
+    // by hand, up to 1e-12: ±10 twice and 0
+    const expected = [-10, -10, 0, 10, 10]
+    for (const [k, value] of sorted(found(A).re).entries()) expect(value).toBeCloseTo(expected[k], 6)
+  })
+
+  it('of a ring whose products leave the range of numbers', () => {
+    // by hand: λ³ = abc with a b c = −8e-600 is below the range, λ = −2e-200 is not; and 8e600 gives 2e200
+    const ring = (a: number, b: number, c: number) => found(dense([[0, a, 0], [0, 0, b], [c, 0, 0]])) // biome-ignore format: small matrix
+    expect(sorted(ring(-2e-200, 2e-200, 2e-200).re)[0] / 2e-200).toBeCloseTo(-1, 14)
+    expect(sorted(ring(2e200, 2e200, 2e200).re)[2] / 2e200).toBeCloseTo(1, 14)
+    expect(sorted(ring(5e-324, 6e-114, 5.4e-316).re).length).toBe(3)
+  })
+
   it('come in conjugate pairs, side by side', () => {
     const { re, im } = found(scattered(41))
     for (let k = 0; k < re.length; k++) {
