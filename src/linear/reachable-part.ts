@@ -1,4 +1,4 @@
-import { block, type Dense, largest, transpose } from './dense.js'
+import { block, type Dense, transpose } from './dense.js'
 import { type Reflector, rowCompression } from './rank-revealing.js'
 
 /** State equations and read-out of a system. */
@@ -9,12 +9,12 @@ export interface Triple {
 }
 
 /** The part of a system that its inputs reach, in orthogonal coordinates that fill up from the inputs.
- * @param tolerance - coupling that counts as none, relative to the largest entry of A; columns of B count by direction
+ * @param size - of A, or of the system that it is part of
+ * @param tolerance - coupling that counts as none, relative to the size; columns of B count by direction
  * @source P. M. Van Dooren, IEEE Trans. Automatic Control 26 (1981) 111 */
-export function reachablePart(system: Triple, tolerance: number): Triple {
+export function reachablePart(system: Triple, size: number, tolerance: number): Triple {
   const [A, B, C] = [copy(system.A), copy(system.B), copy(system.C)]
   const n = A.rows
-  const size = largest(A) || 1
   let reached = 0
   let drive = scaledColumns(B, size)
   while (reached < n) {

@@ -1,6 +1,6 @@
 import { checkOptional, checkOptions, scopeOf, within } from '../internal/check.js'
 import { balancedSystem } from '../linear/delayed-solve.js'
-import { rowsOf } from '../linear/dense.js'
+import { largest, rowsOf } from '../linear/dense.js'
 import { reachablePart, transposed } from '../linear/reachable-part.js'
 import { anySystem } from './block.js'
 import { continuousForm, denseSystem } from './dense-system.js'
@@ -55,8 +55,9 @@ export function minimalForm(plant: LinearSystem, options: MinimalFormOptions = {
   const range = { atLeast: 0, below: 1 }
   const tolerance = checkOptional(scope, 'tolerance', options.tolerance, range, 10 * n * Number.EPSILON)
   const full = balancedSystem(denseSystem(system.kind === 'StateSpace' ? system : continuousForm(system)))
-  const reached = reachablePart(full, tolerance)
-  const { A, B, C } = transposed(reachablePart(transposed(reached), tolerance))
+  const size = largest(full.A) || 1
+  const reached = reachablePart(full, size, tolerance)
+  const { A, B, C } = transposed(reachablePart(transposed(reached), size, tolerance))
   const removed = { uncontrollable: n - reached.A.rows, unobservable: reached.A.rows - A.rows }
   if (A.rows === n) return { kind: 'MinimalForm', system, removed }
   const states = Array.from({ length: A.rows }, (_, k) => `x${k + 1}`)

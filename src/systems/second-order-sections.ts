@@ -1,6 +1,6 @@
 import { fail, type Scope, scopeOf, within } from '../internal/check.js'
 import { balancedSystem } from '../linear/delayed-solve.js'
-import { rowsOf } from '../linear/dense.js'
+import { largest, rowsOf } from '../linear/dense.js'
 import { reachablePart, transposed } from '../linear/reachable-part.js'
 import { responseKernel } from '../linear/response-kernel.js'
 import { anySystem } from './block.js'
@@ -18,9 +18,9 @@ export interface SecondOrderSection {
   readonly a: readonly [1, number, number]
 }
 
-/** How far the sections may be from the system, relative to its gain there or to 1e-6 of its largest gain. */
+/** How far the sections may be from the system, relative to its gain there or to 1e-4 of its largest gain. */
 const agreement = 1e-8
-const floor = 1e-6
+const floor = 1e-4
 
 /** A discrete system as a cascade of second-order sections, for a digital controller; the first acts first.
  *
@@ -66,8 +66,9 @@ interface Section {
 /** The system without hidden modes. */
 function visiblePart(system: StateSpace): StateSpace {
   const tolerance = 10 * system.A.length * Number.EPSILON
-  const reached = reachablePart(balancedSystem(denseSystem(system)), tolerance)
-  const { A, B, C } = transposed(reachablePart(transposed(reached), tolerance))
+  const full = balancedSystem(denseSystem(system))
+  const entry = largest(full.A) || 1
+  const { A, B, C } = transposed(reachablePart(transposed(reachablePart(full, entry, tolerance)), entry, tolerance))
   if (A.rows === system.A.length) return system
   return { ...system, A: rowsOf(A), B: rowsOf(B), C: rowsOf(C), states: system.states.slice(0, A.rows) }
 }
