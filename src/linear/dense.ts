@@ -43,18 +43,6 @@ export function multiply(a: Dense, b: Dense): Dense {
   return product
 }
 
-export function lastRows(M: Dense, count: number): Dense {
-  return { rows: count, columns: M.columns, data: M.data.slice((M.rows - count) * M.columns) }
-}
-
-export function lastColumns(M: Dense, count: number): Dense {
-  const result = zeros(M.rows, count)
-  for (let i = 0; i < M.rows; i++) {
-    for (let j = 0; j < count; j++) result.data[i * count + j] = M.data[i * M.columns + M.columns - count + j]
-  }
-  return result
-}
-
 export function transpose({ rows, columns, data }: Dense): Dense {
   const result = zeros(columns, rows)
   for (let i = 0; i < rows; i++) for (let j = 0; j < columns; j++) result.data[j * rows + i] = data[i * columns + j]

@@ -1,15 +1,16 @@
 import { fail, type Scope, scopeOf, within } from '../internal/check.js'
 import { balancingScales, scaleStates } from '../linear/balance.js'
 import { balancedSystem, type DelayedSystem, delayedSolver } from '../linear/delayed-solve.js'
-import { type Dense, largest, lastColumns, lastRows, zeros } from '../linear/dense.js'
+import { type Dense, largest } from '../linear/dense.js'
 import { diagonalBlocks } from '../linear/diagonal-blocks.js'
 import type { Eigenvalues } from '../linear/eigenvalues.js'
+import { strongComponents } from '../linear/strong-components.js'
 import { anySystem } from './block.js'
 import { continuousForm, denseSystem } from './dense-system.js'
 import { preparedEigenvalues } from './kernel-of.js'
 import { stateEigenvalues } from './poles.js'
 import { systemSeeds } from './system-seeds.js'
-import type { DiscreteStateSpace, LinearSystem, Stability, StateSpace } from './types.js'
+import type { DiscreteStateSpace, LinearSystem, Matrix, Stability, StateSpace } from './types.js'
 
 const mostEvaluations = 1_000_000
 
@@ -40,7 +41,12 @@ export function stabilityOf(
   known: Eigenvalues | null = null,
 ): Stability {
   if (system.kind === 'DiscreteStateSpace') return discreteStability(scope, system, known)
-  if (system.delays !== null) return delayedStability(scope, balancedSystem(denseSystem(system)))
+  if (system.delays !== null) {
+    if (delaysInRing(system.delays.D22)) {
+      fail('unsupported', scope, 'cannot judge a ring of delays whose gain does not roll off')
+    }
+    return delayedStability(scope, balancedSystem(denseSystem(system)))
+  }
   const { re } = known ?? stateEigenvalues(scope, system)
   if (re.length === 0) return { kind: 'Stability', verdict: 'stable', unstablePoles: 0, abscissa: null }
   const tolerance = 16 * Number.EPSILON * balancedSize(denseSystem(system).A)
@@ -67,9 +73,6 @@ function balancedSize(A: Dense): number {
 }
 
 function delayedStability(scope: Scope, system: DelayedSystem): Stability {
-  if (delaysInRing(system)) {
-    fail('unsupported', scope, 'cannot judge a ring of delays whose gain does not roll off')
-  }
   const { open, fastest, seeds } = systemSeeds(scope, system, 0.25)
   const distance = 1e-10 * fastest
   const unstablePoles = zerosRightOf(scope, system, open, distance, seeds)
@@ -143,21 +146,7 @@ function wrapped(angle: number): number {
 }
 
 /** Whether a delayed signal feeds itself through delays and constants alone. */
-function delaysInRing({ D, seconds }: DelayedSystem): boolean {
-  const d = seconds.length
-  const direct = lastColumns(lastRows(D, d), d)
-  let reached = direct
-  for (let step = 0; step < d; step++) {
-    for (let k = 0; k < d; k++) if (reached.data[k * d + k] !== 0) return true
-    const next = zeros(d, d)
-    for (let i = 0; i < d; i++) {
-      for (let j = 0; j < d; j++) {
-        for (let k = 0; k < d; k++) {
-          if (reached.data[i * d + k] !== 0 && direct.data[k * d + j] !== 0) next.data[i * d + j] = 1
-        }
-      }
-    }
-    reached = next
-  }
-  return false
+function delaysInRing(direct: Matrix): boolean {
+  const groups = strongComponents(direct.map((row) => row.flatMap((value, k) => (value === 0 ? [] : [k]))))
+  return groups.some((group) => group.length > 1 || direct[group[0]][group[0]] !== 0)
 }

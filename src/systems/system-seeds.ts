@@ -1,6 +1,6 @@
 import { fail, type Scope } from '../internal/check.js'
 import type { DelayedSystem } from '../linear/delayed-solve.js'
-import { type Dense, lastColumns, lastRows } from '../linear/dense.js'
+import { block, type Dense } from '../linear/dense.js'
 import { type Eigenvalues, eigenvalues } from '../linear/eigenvalues.js'
 import { responseKernel } from '../linear/response-kernel.js'
 import { undelayedStateMatrix } from './dense-system.js'
@@ -40,9 +40,9 @@ function delayGain({ A, B, C, D, seconds }: DelayedSystem): (omega: number) => n
   const d = seconds.length
   const kernel = responseKernel({
     A,
-    B: lastColumns(B, d),
-    C: lastRows(C, d),
-    D: lastColumns(lastRows(D, d), d),
+    B: block(B, 0, B.columns - d, B.rows, d),
+    C: block(C, C.rows - d, 0, d, C.columns),
+    D: block(D, D.rows - d, D.columns - d, d, d),
     seconds: [],
   })
   return (omega) => {

@@ -1,15 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import {
-  block,
-  denseFrom,
-  identity,
-  lastColumns,
-  lastRows,
-  multiply,
-  rowsOf,
-  transpose,
-  zeros,
-} from '../../../src/linear/dense.js'
+import { block, denseFrom, identity, multiply, rowsOf, transpose, zeros } from '../../../src/linear/dense.js'
 
 const M = denseFrom(
   [
@@ -43,8 +33,8 @@ describe('dense matrices', () => {
   })
 
   it('are cut without touching the original', () => {
-    expect(rowsOf(lastRows(M, 1))).toEqual([[4, 5, 6]])
-    expect(rowsOf(lastColumns(M, 2))).toEqual([
+    expect(rowsOf(block(M, 1, 0, 1, 3))).toEqual([[4, 5, 6]])
+    expect(rowsOf(block(M, 0, 1, 2, 2))).toEqual([
       [2, 3],
       [5, 6],
     ])
