@@ -9,7 +9,7 @@ import { localMinimum } from '../linear/scalar-search.js'
 import { largestSingularValue } from '../linear/singular-value.js'
 import { solve } from '../linear/solve.js'
 import { denseSystem } from './dense-system.js'
-import { landmarkFrequencies } from './landmarks.js'
+import { ascending, landmarkFrequencies } from './landmarks.js'
 import { stabilityOf } from './stability.js'
 import { undelayed } from './stationary-covariance.js'
 import type { DiscreteStateSpace, LinearSystem } from './types.js'
@@ -71,7 +71,7 @@ function largestGain(scope: Scope, system: DelayedSystem): Peak {
   ]
   const poles = eigenvalues(system.A)
   if (poles === null) fail('no-convergence', scope, 'could not find the poles')
-  const places = poles.re.length === 0 ? [] : landmarkFrequencies([poles, resonances(poles)], 10, 4)
+  const places = poles.re.length === 0 ? [] : ascending([...landmarkFrequencies([poles], 10, 4), ...resonances(poles)])
   let best = ends[0].gain >= ends[1].gain ? ends[0] : ends[1]
   for (const omega of places) best = larger(best, { gain: gainAt(omega), omega })
   if (system.A.rows === 0 || best.gain === 0) return best
@@ -124,10 +124,11 @@ function larger(a: Peak, b: Peak): Peak {
   return b.gain > a.gain ? b : a
 }
 
-/** Damped resonance frequencies ω₀ √(1 − 2ζ²) of the poles, where they exist, as places on the axis. */
-function resonances({ re, im }: Eigenvalues): Eigenvalues {
-  const squares = Array.from(re, (real, k) => im[k] * im[k] - real * real)
-  return { re: re.map(() => 0), im: Float64Array.from(squares, (square) => (square > 0 ? Math.sqrt(square) : 0)) }
+/** Resonance frequencies ω₀ √(1 − 2ζ²) of the poles, where they exist. */
+function resonances({ re, im }: Eigenvalues): number[] {
+  return Array.from(re, (real, k) => im[k] * im[k] - real * real).flatMap((square) =>
+    square > 0 ? [Math.sqrt(square)] : [],
+  )
 }
 
 /** A continuous system with the same gains: s = (z − 1)/(z + 1). */

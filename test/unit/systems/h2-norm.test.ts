@@ -1,0 +1,70 @@
+import { describe, expect, it } from 'vitest'
+import {
+  delay,
+  discretize,
+  gain,
+  h2Norm,
+  lowPass,
+  prepare,
+  stateSpace,
+  transferFunction,
+} from '../../../src/systems/index.js'
+import { refusal } from '../refusal.js'
+
+const rational = (numerator: number[], denominator: number[]) => transferFunction({ numerator, denominator })
+const expectClose = (found: number, expected: number, relative = 1e-12) => {
+  expect(Math.abs(found - expected)).toBeLessThanOrEqual(relative * Math.abs(expected))
+}
+const w0 = 4 * Math.PI // 2 Hz
+/** Payload velocity from floor velocity of a spring and a damper: (2 ζ ω₀ s + ω₀²)/(s² + 2 ζ ω₀ s + ω₀²). */
+const passive = (zeta: number) => rational([2 * zeta * w0, w0 * w0], [1, 2 * zeta * w0, w0 * w0])
+
+describe('h2Norm', () => {
+  it.each([
+    // computed from the closed form √(S ω₀ (1 + 4 ζ²)/(8 ζ)): the rms velocity under a one-sided density S = 1e-12 is
+    // √(S/2) times the norm
+    [0.1, 4.041816645849601e-6],
+    [0.5, 2.5066282746310003e-6],
+  ])('is the rms of a passive payload with damping ratio %f', (zeta, rms) => {
+    expectClose(Math.sqrt(1e-12 / 2) * h2Norm(passive(zeta)), rms)
+    expectClose(Math.sqrt(1e-12 / 2) * h2Norm(prepare(passive(zeta))), rms)
+  })
+
+  it('is the root of the trace over several outputs', () => {
+    // by hand: 1/2 + 1/4 of two lags on separate inputs
+    const pair = stateSpace({
+      A: [
+        [-1, 0],
+        [0, -2],
+      ],
+      B: [
+        [1, 0],
+        [0, 1],
+      ],
+      C: [
+        [1, 0],
+        [0, 1],
+      ],
+    })
+    expectClose(h2Norm(pair), Math.sqrt(0.75))
+  })
+
+  it('is infinite with a direct gain, and finite for a discrete system with one', () => {
+    expect(h2Norm(rational([1, 0], [1, 1]))).toBe(Number.POSITIVE_INFINITY)
+    expect(h2Norm(gain(2))).toBe(Number.POSITIVE_INFINITY)
+    expect(h2Norm(gain(0))).toBe(0)
+    expectClose(h2Norm(discretize(gain(2), { sampleTime: 1, method: 'bilinear' })), 2)
+  })
+
+  it('is that of the white noise bandwidth of a low-pass', () => {
+    // computed from the closed form ω_c/2 of ω_c/(s + ω_c), ω_c = 2π · 10 Hz
+    expectClose(h2Norm(lowPass({ cutoff: 10 })) ** 2, 31.41592653589793)
+  })
+
+  it('is refused for unstable and marginal systems, even with a direct gain', () => {
+    for (const system of [rational([1], [1, -1]), rational([1], [1, 0]), rational([1, 1], [1, 0])]) {
+      expect(refusal(() => h2Norm(system)).code).toBe('unstable')
+    }
+    expect(refusal(() => h2Norm(delay({ seconds: 1 }))).code).toBe('unsupported')
+  })
+})
