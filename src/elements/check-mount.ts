@@ -82,7 +82,7 @@ function keysOf(kind: MountKind): readonly string[] {
 }
 
 /** Checks a list of relaxing branches and returns a copy. */
-export function checkRelaxations(scope: Scope, list: unknown): Relaxation[] {
+function checkRelaxations(scope: Scope, list: unknown): Relaxation[] {
   const at = within(scope, 'relaxations')
   if (!Array.isArray(list)) fail('invalid-option', at, `must be an array of { stiffness, time }, got ${show(list)}`)
   return list.map((entry: Relaxation, i) => {

@@ -134,7 +134,7 @@ function levelled(
 
 /** `count` mounts in parallel: relative velocity [m/s] in, stretch [m] and tension [N] out; one state for the stretch and
  * one per relaxing branch, whose force f obeys f' = −f/τ + k v. */
-export function mountBlock(mount: Pick<Mount, 'stiffness' | 'damping' | 'relaxations'>, count: number): StateSpace {
+function mountBlock(mount: Pick<Mount, 'stiffness' | 'damping' | 'relaxations'>, count: number): StateSpace {
   const branches = mount.relaxations ?? []
   const size = branches.length + 1
   return {
