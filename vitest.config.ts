@@ -48,7 +48,7 @@ export default defineConfig({
       reporter: ['text-summary', 'json-summary', 'html'],
       reportOnFailure: true,
       // Raised as tests arrive, never lowered.
-      thresholds: { statements: 88, branches: 80, functions: 90, lines: 90 },
+      thresholds: { statements: 97, branches: 93, functions: 98, lines: 98 },
     },
   },
 })

@@ -16,7 +16,7 @@ import {
   stateSpace,
   stationaryCovariance,
   zeros,
-} from '../../../src/systems/index.js'
+} from '../../src/systems/index.js'
 
 // A chain of a hundred equal masses and springs between two walls, each with its own dashpot to ground; force on the first,
 // displacement of the first. Modes ω_i = 2 √k sin(iπ/202), all with the damping rate 1/4 (closed form of the chain).
