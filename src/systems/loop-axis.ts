@@ -26,19 +26,26 @@ export interface LoopAxis {
 /** Gain below which crossovers of a loop with delay are no longer listed. */
 export const listedDownTo = 1e-3
 
-/** The axis of a loop with one input and one output, which is closed as 1/(1 + L). */
-export function loopAxis(scope: Scope, loop: StateSpace | DiscreteStateSpace, kernel: ResponseKernel): LoopAxis {
-  return loop.kind === 'DiscreteStateSpace' ? discreteAxis(scope, loop, kernel) : continuousAxis(scope, loop, kernel)
+/** The axis of a loop with one input and one output, which is closed as 1/(1 + L); with delay, as far up as |L| reaches
+ * `level`. */
+export function loopAxis(
+  scope: Scope,
+  loop: StateSpace | DiscreteStateSpace,
+  kernel: ResponseKernel,
+  level: number,
+): LoopAxis {
+  if (loop.kind === 'DiscreteStateSpace') return discreteAxis(scope, loop, kernel)
+  return continuousAxis(scope, loop, kernel, level)
 }
 
-function continuousAxis(scope: Scope, loop: StateSpace, kernel: ResponseKernel): LoopAxis {
+function continuousAxis(scope: Scope, loop: StateSpace, kernel: ResponseKernel, level: number): LoopAxis {
   const evaluate: ComplexFunction = (omega) => firstEntry(kernel.at(0, omega))
   const closed = closeLoop(scope, loop)
   const places = landmarkFrequencies(loopRoots(loop, closed), 1e3, 8)
   const delayed = loop.delays !== null
   return {
     evaluate,
-    seeds: loop.delays === null ? places : delayedSeeds(scope, evaluate, places, loop.delays.seconds),
+    seeds: loop.delays === null ? places : delayedSeeds(scope, evaluate, places, loop.delays.seconds, level),
     end: delayed ? 0 : loop.D[0][0],
     endFrequency: Number.POSITIVE_INFINITY,
     closedLoop: stabilityOf(scope, closed).verdict,
@@ -91,20 +98,26 @@ export function logarithms({ re, im }: Eigenvalues, sampleTime: number): Eigenva
   }
 }
 
-function delayedSeeds(scope: Scope, evaluate: ComplexFunction, places: number[], seconds: readonly number[]): number[] {
-  const reach = rollOff(scope, evaluate, places[places.length - 1])
+function delayedSeeds(
+  scope: Scope,
+  evaluate: ComplexFunction,
+  places: number[],
+  seconds: readonly number[],
+  level: number,
+): number[] {
+  const reach = rollOff(scope, evaluate, places[places.length - 1], level)
   const total = seconds.reduce((sum, tau) => sum + tau, 0)
   const known = places.filter((omega) => omega <= reach)
   return addDelaySteps(known, total, reach)
 }
 
-/** The frequency [rad/s] above which |L| stays below the listing limit, judged over two decades above it. */
-function rollOff(scope: Scope, evaluate: ComplexFunction, start: number): number {
+/** The frequency [rad/s] above which |L| stays below a level, judged over two decades above it. */
+function rollOff(scope: Scope, evaluate: ComplexFunction, start: number, level: number): number {
   const factor = 2 ** 0.25
   let last = 0
   for (let omega = start * 1e-6; omega < Math.max(100 * last, start); omega *= factor) {
     const value = evaluate(omega)
-    if (value === null || Math.hypot(value.re, value.im) >= listedDownTo) last = omega
+    if (value === null || Math.hypot(value.re, value.im) >= level) last = omega
     if (omega > start * 1e9) {
       fail('unsupported', scope, 'cannot list the crossovers of a loop with delay whose gain does not roll off')
     }

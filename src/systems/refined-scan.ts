@@ -15,18 +15,18 @@ const largestStretch = 0.5
 const largestCount = 400_000
 
 /** Samples f on the seeds and between them until, from sample to sample, neither f nor 1 + f turns by more than 22.5° nor
- * changes its modulus by more than a factor 1.65, or |f| is below
- * `negligible` at both. Seeds at which f has a pole (null) are left out. */
+ * changes its modulus by more than a factor 1.65, or is below `negligible` at both. Seeds at which f has a pole (null) are
+ * left out. */
 export function refinedScan(scope: Scope, f: ComplexFunction, seeds: readonly number[], negligible = 0): Scan {
   const scan: Scan = { omega: [], re: [], im: [] }
+  let count = 0
   const push = (omega: number, value: { re: number; im: number }) => {
+    count += 1
+    if (count > largestCount) fail('no-convergence', scope, `needs more than ${largestCount} samples of the loop`)
     if (repeats(scan, omega, value)) return
     scan.omega.push(omega)
     scan.re.push(value.re)
     scan.im.push(value.im)
-    if (scan.omega.length > largestCount) {
-      fail('no-convergence', scope, `needs more than ${largestCount} samples of the loop`)
-    }
   }
   let left: { omega: number; re: number; im: number } | null = null
   for (const omega of seeds) {
@@ -78,11 +78,11 @@ function fillBetween(
 }
 
 function near(a: Point, b: Point, negligible: number): boolean {
-  if (Math.hypot(a.re, a.im) < negligible && Math.hypot(b.re, b.im) < negligible) return true
-  return closeBy(a.re, a.im, b.re, b.im) && closeBy(1 + a.re, a.im, 1 + b.re, b.im)
+  return closeBy(a.re, a.im, b.re, b.im, negligible) && closeBy(1 + a.re, a.im, 1 + b.re, b.im, negligible)
 }
 
-function closeBy(ar: number, ai: number, br: number, bi: number): boolean {
+function closeBy(ar: number, ai: number, br: number, bi: number, negligible: number): boolean {
+  if (Math.hypot(ar, ai) < negligible && Math.hypot(br, bi) < negligible) return true
   const turn = Math.abs(Math.atan2(ai * br - ar * bi, ar * br + ai * bi))
   if (turn > largestTurn) return false
   const sizeA = Math.hypot(ar, ai)
