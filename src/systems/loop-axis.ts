@@ -26,26 +26,20 @@ export interface LoopAxis {
 /** Gain below which crossovers of a loop with delay are no longer listed. */
 export const listedDownTo = 1e-3
 
-/** The axis of a loop with one input and one output, which is closed as 1/(1 + L); with delay, as far up as |L| reaches
- * `level`. */
-export function loopAxis(
-  scope: Scope,
-  loop: StateSpace | DiscreteStateSpace,
-  kernel: ResponseKernel,
-  level: number,
-): LoopAxis {
+/** The axis of a loop with one input and one output, which is closed as 1/(1 + L). */
+export function loopAxis(scope: Scope, loop: StateSpace | DiscreteStateSpace, kernel: ResponseKernel): LoopAxis {
   if (loop.kind === 'DiscreteStateSpace') return discreteAxis(scope, loop, kernel)
-  return continuousAxis(scope, loop, kernel, level)
+  return continuousAxis(scope, loop, kernel)
 }
 
-function continuousAxis(scope: Scope, loop: StateSpace, kernel: ResponseKernel, level: number): LoopAxis {
+function continuousAxis(scope: Scope, loop: StateSpace, kernel: ResponseKernel): LoopAxis {
   const evaluate: ComplexFunction = (omega) => firstEntry(kernel.at(0, omega))
   const closed = closeLoop(scope, loop)
   const places = landmarkFrequencies(loopRoots(loop, closed), 1e3, 8)
   const delayed = loop.delays !== null
   return {
     evaluate,
-    seeds: loop.delays === null ? places : delayedSeeds(scope, evaluate, places, loop.delays.seconds, level),
+    seeds: loop.delays === null ? places : delayedSeeds(scope, evaluate, places, loop.delays.seconds),
     end: delayed ? 0 : loop.D[0][0],
     endFrequency: Number.POSITIVE_INFINITY,
     closedLoop: stabilityOf(scope, closed).verdict,
@@ -98,14 +92,14 @@ export function logarithms({ re, im }: Eigenvalues, sampleTime: number): Eigenva
   }
 }
 
-function delayedSeeds(
-  scope: Scope,
-  evaluate: ComplexFunction,
-  places: number[],
-  seconds: readonly number[],
-  level: number,
-): number[] {
-  const reach = rollOff(scope, evaluate, places[places.length - 1], level)
+function delayedSeeds(scope: Scope, evaluate: ComplexFunction, places: number[], seconds: readonly number[]): number[] {
+  const gains = places.map((omega) => {
+    const value = evaluate(omega)
+    return value === null ? 0 : Math.hypot(value.re, value.im)
+  })
+  const level = Math.min(listedDownTo, 0.1 * Math.max(...gains))
+  // One turn of the shortest delay further: there a weak loop comes nearest to −1.
+  const reach = rollOff(scope, evaluate, places[places.length - 1], level) + (2 * Math.PI) / Math.min(...seconds)
   const total = seconds.reduce((sum, tau) => sum + tau, 0)
   const known = places.filter((omega) => omega <= reach)
   return addDelaySteps(known, total, reach)

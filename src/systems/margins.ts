@@ -1,12 +1,11 @@
-import { fail, type Scope, scopeOf, within } from '../internal/check.js'
-import type { ResponseKernel } from '../linear/response-kernel.js'
+import { fail, scopeOf, within } from '../internal/check.js'
 import { localMinimum } from '../linear/scalar-search.js'
 import { anySystem, plainSystem } from './block.js'
 import { crossings } from './crossings.js'
 import { kernelOf, preparedKernel } from './kernel-of.js'
 import { type LoopAxis, listedDownTo, loopAxis } from './loop-axis.js'
 import { type ComplexFunction, refinedScan, type Scan } from './refined-scan.js'
-import type { DiscreteStateSpace, GainCrossover, LinearSystem, Margins, PhaseCrossover, StateSpace } from './types.js'
+import type { GainCrossover, LinearSystem, Margins, PhaseCrossover } from './types.js'
 
 /** Modulus below which rounding decides the phase of a loop, as below the zeros of a velocity sensor at the origin; above
  * the inverse of it lies a pole on the axis, where the phase jumps without a crossing. */
@@ -40,7 +39,8 @@ export function margins(loop: LinearSystem): Margins {
     )
   }
   const kernel = loop.kind === 'PreparedSystem' ? preparedKernel(loop) : kernelOf(plain, [0], [0])
-  const { axis, scan, nearest } = survey(scope, anySystem(scope, plain), kernel)
+  const axis = loopAxis(scope, anySystem(scope, plain), kernel)
+  const scan = refinedScan(scope, axis.evaluate, axis.seeds, negligibleGain)
   const gainCrossovers = findGainCrossovers(axis.evaluate, scan)
   const limit = axis.delayed ? lastAbove(scan, listedDownTo) : axis.endFrequency
   const phaseCrossovers = findPhaseCrossovers(axis.evaluate, scan).filter(
@@ -50,21 +50,9 @@ export function margins(loop: LinearSystem): Margins {
     kind: 'Margins',
     closedLoop: axis.closedLoop,
     ...overallMargins(axis, gainCrossovers, phaseCrossovers),
-    ...nearest,
+    ...modulus(axis, scan),
     gainCrossovers,
     phaseCrossovers,
-  }
-}
-
-/** The loop sampled far enough up: with delay to where it is listed, or, if it comes no nearer to −1 than the gain left
- * there, to where it does. */
-function survey(scope: Scope, loop: StateSpace | DiscreteStateSpace, kernel: ResponseKernel) {
-  for (let level = listedDownTo; ; level /= 10) {
-    const axis = loopAxis(scope, loop, kernel, level)
-    const scan = refinedScan(scope, axis.evaluate, axis.seeds, negligibleGain)
-    const nearest = modulus(axis, scan)
-    if (!axis.delayed || 1 - nearest.modulusMargin >= level || level < 10 * negligibleGain)
-      return { axis, scan, nearest }
   }
 }
 
