@@ -1,8 +1,10 @@
 import { checkNumber, checkOptions, scopeOf } from '../internal/check.js'
 import { connect } from '../systems/connect.js'
 import type { Diagram, Source, Wire } from '../systems/diagram.js'
+import { ascending } from '../systems/landmarks.js'
 import { refinedScan } from '../systems/refined-scan.js'
 import { scannedResponse } from '../systems/scanned-response.js'
+import { sourcesOf, unsigned } from '../systems/wire-sources.js'
 import { intervalsWhere } from './isolation-summary.js'
 import type { IsolationModel } from './model.js'
 import { checkModel } from './transmissibility.js'
@@ -41,15 +43,8 @@ export function activeBand(model: IsolationModel, options: ActiveBandOptions): [
     const size = b.re * b.re + b.im * b.im
     return { re: (a.re * b.re + a.im * b.im) / size, im: (a.im * b.re - a.re * b.im) / size }
   }
-  const places = [...active.scan.omega, ...still.scan.omega].sort((a, b) => a - b)
-  const response = {
-    at: ratio,
-    scan: refinedScan(
-      scope,
-      ratio,
-      places.filter((omega, k) => omega > (places[k - 1] ?? 0)),
-    ),
-  }
+  const places = ascending([...active.scan.omega, ...still.scan.omega])
+  const response = { at: ratio, scan: refinedScan(scope, ratio, places) }
   const level = (re: number, im: number) => Math.log(Math.hypot(re, im) * improvement)
   return intervalsWhere(response, level, (value) => value <= 0)
 }
@@ -57,15 +52,15 @@ export function activeBand(model: IsolationModel, options: ActiveBandOptions): [
 /** The diagram with the outputs of every controller taken as zero. */
 function withoutControllers(diagram: Diagram): Diagram {
   const isOff = (source: Source) => {
-    const [block] = source.replace('-', '').split('.')
+    const [block] = unsigned(source).split('.')
     return Object.hasOwn(diagram.blocks, block) && isController(diagram.blocks[block])
   }
   const cleared = (wires: Readonly<Record<string, Wire>>) =>
     Object.fromEntries(
-      Object.entries(wires).map(([target, wire]): [string, Wire] => {
-        const sources = wire === null ? [] : typeof wire === 'string' ? [wire] : wire
-        return [target, sources.filter((source) => !isOff(source))]
-      }),
+      Object.entries(wires).map(([target, wire]): [string, Wire] => [
+        target,
+        sourcesOf(wire).filter((source) => !isOff(source)),
+      ]),
     )
   return { ...diagram, outputs: cleared(diagram.outputs), wires: cleared(diagram.wires) }
 }

@@ -2,9 +2,10 @@ import { scopeOf, within } from '../internal/check.js'
 import { responseKernel } from '../linear/response-kernel.js'
 import { blockSystem } from '../systems/block.js'
 import { denseSystem } from '../systems/dense-system.js'
-import type { Diagram, Wire } from '../systems/diagram.js'
+import type { Diagram } from '../systems/diagram.js'
 import { relevantPart } from '../systems/relevant-states.js'
 import type { StateSpace } from '../systems/types.js'
+import { sourcesOf, unsigned } from '../systems/wire-sources.js'
 import type { IsolationModel } from './model.js'
 import { checkModel } from './transmissibility.js'
 
@@ -63,7 +64,7 @@ function isInertialSensor(diagram: Diagram, name: string): boolean {
   if (diagram.blocks[name].role === 'inertialSensor') return true
   const block = stateForm(diagram, name)
   if (block.role !== undefined || block.inputs.length !== 1 || block.A.length === 0) return false
-  const sources = listed(diagram.wires[`${name}.${block.inputs[0]}`])
+  const sources = sourcesOf(diagram.wires[`${name}.${block.inputs[0]}`])
   return sources.length === 1 && isVelocityInSpace(sources[0]) && ignoresConstantInput(block)
 }
 
@@ -100,7 +101,7 @@ function drives(diagram: Diagram, from: string, to: string): boolean {
 
 function feeds(diagram: Diagram, from: string, to: string): boolean {
   return diagram.blocks[to].inputs.some((input) =>
-    listed(diagram.wires[`${to}.${input}`]).some((source) => source.replace('-', '').startsWith(`${from}.`)),
+    sourcesOf(diagram.wires[`${to}.${input}`]).some((source) => unsigned(source).startsWith(`${from}.`)),
   )
 }
 
@@ -112,8 +113,4 @@ function isDead(block: StateSpace): boolean {
       return A.length === 0 && delays === null && D[0][0] === 0
     }),
   )
-}
-
-function listed(wire: Wire | undefined): readonly string[] {
-  return wire === null || wire === undefined ? [] : typeof wire === 'string' ? [wire] : wire
 }

@@ -1,13 +1,13 @@
 import type { Scope } from '../internal/check.js'
 import type { Source, Wire } from '../systems/diagram.js'
 import type { StateSpace } from '../systems/types.js'
+import { negative } from '../systems/wire-sources.js'
 import { checkPayload, massBlock, type PayloadOptions } from './bodies.js'
 import {
   type ActuatorOptions,
   actuatorBlock,
   delayed,
   type Fragment,
-  negative,
   type SensorOptions,
   sensorBlock,
 } from './inertial-path.js'

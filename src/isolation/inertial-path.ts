@@ -74,11 +74,6 @@ export function delayed(scope: Scope, seconds: unknown, name: string, from: Sour
   }
 }
 
-/** The same source with the other sign. */
-export function negative(source: Source): Source {
-  return source.startsWith('-') ? source.slice(1) : `-${source}`
-}
-
 function geophoneOf(
   scope: Scope,
   sensor: { readonly naturalFrequency: number; readonly dampingRatio: number },

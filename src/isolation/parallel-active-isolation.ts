@@ -1,9 +1,10 @@
 import type { Mount } from '../elements/types.js'
 import { checkNumber, checkOptional, checkOptions, type Scope, scopeOf, within } from '../internal/check.js'
 import { gain } from '../systems/gain.js'
+import { negative } from '../systems/wire-sources.js'
 import type { PayloadOptions } from './bodies.js'
 import { type FeedbackDesign, feedbackStorey, forceLimit } from './feedback-storey.js'
-import { type ActuatorOptions, actuatorBlock, delayed, negative, type SensorOptions } from './inertial-path.js'
+import { type ActuatorOptions, actuatorBlock, delayed, type SensorOptions } from './inertial-path.js'
 import { closeStorey, type IsolationModel, type Storey } from './model.js'
 import type { LevellingOptions } from './suspension.js'
 

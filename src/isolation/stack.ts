@@ -1,6 +1,6 @@
 import type { Diagram, Source, Wire } from '../systems/diagram.js'
 import { embed } from '../systems/embed.js'
-import { negative } from './inertial-path.js'
+import { negative, sourcesOf, unsigned } from '../systems/wire-sources.js'
 import type { ModelLoop, Storey } from './model.js'
 
 /** Two storeys as one, the upper standing on the payload of the lower, which must have been built to carry it. */
@@ -23,10 +23,10 @@ function stackedDiagram(below: Diagram, aloft: Diagram): Diagram {
   const upper = embed(aloft, { prefix: 'upper_' })
   const sources: Record<string, readonly Source[]> = {
     lower_floorVelocity: ['floorVelocity'],
-    upper_floorVelocity: listed(lower.outputs.lower_payloadVelocity),
+    upper_floorVelocity: sourcesOf(lower.outputs.lower_payloadVelocity),
   }
   for (const input of aloft.inputs) if (input !== 'floorVelocity') sources[`upper_${input}`] = [input]
-  sources.lower_payloadForce = ['lower_payloadForce', ...listed(substitute(upper.outputs.upper_floorForce, sources))]
+  sources.lower_payloadForce = ['lower_payloadForce', ...sourcesOf(substitute(upper.outputs.upper_floorForce, sources))]
   const rewire = (wires: Readonly<Record<string, Wire>>) => mapped(wires, (wire) => substitute(wire, sources))
   const upperOutputs = Object.entries(upper.outputs).filter(([name]) => name !== 'upper_floorForce')
   const lowerOutputs = Object.entries(lower.outputs).map(([name, wire]) => [
@@ -46,16 +46,11 @@ function stackedDiagram(below: Diagram, aloft: Diagram): Diagram {
 
 /** A wire in which external inputs are replaced by what drives them. */
 function substitute(wire: Wire, sources: Readonly<Record<string, readonly Source[]>>): Wire {
-  return listed(wire).flatMap((source) => {
-    const minus = source.startsWith('-')
-    const name = minus ? source.slice(1) : source
+  return sourcesOf(wire).flatMap((source) => {
+    const name = unsigned(source)
     const replacement = Object.hasOwn(sources, name) ? sources[name] : [name]
-    return minus ? replacement.map(negative) : replacement
+    return name === source ? replacement : replacement.map(negative)
   })
-}
-
-function listed(wire: Wire): readonly Source[] {
-  return wire === null ? [] : typeof wire === 'string' ? [wire] : wire
 }
 
 function mapped(wires: Readonly<Record<string, Wire>>, change: (wire: Wire) => Wire): Record<string, Wire> {

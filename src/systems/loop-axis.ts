@@ -1,7 +1,5 @@
 import { fail, type Scope } from '../internal/check.js'
-import { balancedSystem } from '../linear/delayed-solve.js'
 import { type Eigenvalues, eigenvalues } from '../linear/eigenvalues.js'
-import { pencilZeros } from '../linear/pencil-zeros.js'
 import type { ResponseKernel } from '../linear/response-kernel.js'
 import { closeLoop } from './close-loop.js'
 import { continuousForm, denseSystem, undelayedStateMatrix } from './dense-system.js'
@@ -9,6 +7,7 @@ import { addDelaySteps, ascending, landmarkFrequencies } from './landmarks.js'
 import type { ComplexFunction } from './refined-scan.js'
 import { stabilityOf } from './stability.js'
 import type { DiscreteStateSpace, StabilityVerdict, StateSpace } from './types.js'
+import { scaledZeros } from './zeros.js'
 
 /** A loop as a function of ω on its stability boundary, with what has to be known to sample it. */
 export interface LoopAxis {
@@ -79,9 +78,7 @@ function matricesOf({ A, B, C, D }: StateSpace) {
 function loopRoots(loop: StateSpace, closed: StateSpace): Eigenvalues[] {
   const open = denseSystem(loop)
   const roots = [open.A, undelayedStateMatrix(open), undelayedStateMatrix(denseSystem(closed))].map(eigenvalues)
-  const { A, B, C, D } = balancedSystem(denseSystem({ ...loop, delays: null }))
-  const holes = pencilZeros({ A, B, C, D }, 1e-13 * Math.max(...A.data.map(Math.abs), ...D.data.map(Math.abs), 0))
-  return [...roots, holes].flatMap((found) => (found === null ? [] : [found]))
+  return [...roots, scaledZeros({ ...loop, delays: null })].flatMap((found) => (found === null ? [] : [found]))
 }
 
 /** ln z / T of each root. */

@@ -4,6 +4,7 @@ import type { Diagram } from './diagram.js'
 import { layOut, listed, unknownPort } from './diagram-layout.js'
 import type { Blocks, OutputPort, TypedDiagram, Wire } from './port-names.js'
 import type { StateSpace } from './types.js'
+import { sourcesOf } from './wire-sources.js'
 
 /** The loop L in 1/(1 + L) that passes through one block output, all other loops left closed.
  *
@@ -45,8 +46,7 @@ function checkPort(scope: Scope, diagram: Diagram, port: unknown): void {
 
 /** The wire without external inputs, and with `injected` in place of the broken output. */
 function openWire(wire: Wire, port: string): Wire {
-  const sources = wire === null ? [] : typeof wire === 'string' ? [wire] : wire
-  return sources
+  return sourcesOf(wire)
     .filter((source) => source.includes('.'))
     .map((source) => (source === port ? 'injected' : source === `-${port}` ? '-injected' : source))
 }

@@ -1,6 +1,7 @@
 import { fail, type Scope, scopeOf, within } from '../internal/check.js'
 import { balancedSystem } from '../linear/delayed-solve.js'
 import { largest, times } from '../linear/dense.js'
+import type { Eigenvalues } from '../linear/eigenvalues.js'
 import { pencilZeros } from '../linear/pencil-zeros.js'
 import { anySystem } from './block.js'
 import { continuousForm, denseSystem } from './dense-system.js'
@@ -37,17 +38,22 @@ export function zeros(plant: LinearSystem): Zero[] {
 
 /** The same for matrices that have been checked; a system without delays. */
 export function invariantZeros(scope: Scope, system: StateSpace): Zero[] {
+  const found = scaledZeros(system)
+  if (found === null) fail('no-convergence', scope, 'could not find the zeros')
+  return Array.from(found.re, (re, k) => ({ re, im: found.im[k] })).sort(
+    (a, b) => Math.hypot(a.re, a.im) - Math.hypot(b.re, b.im) || a.re - b.re || b.im - a.im,
+  )
+}
+
+/** The zeros in no order; null where the iteration does not converge. */
+export function scaledZeros(system: StateSpace): Eigenvalues | null {
   const { A, B, C, D } = balancedSystem(denseSystem(system))
   // Units of inputs and outputs do not move zeros: all four matrices are brought to the size of A.
   const size = largest(A) || 1
   const input = powerOfTwo(size / (largest(B) || 1))
   const output = powerOfTwo(size / (largest(C) || 1))
   const scaled = { A, B: times(B, input), C: times(C, output), D: times(D, input * output) }
-  const found = pencilZeros(scaled, 10 * (A.rows + 1) * Number.EPSILON * size)
-  if (found === null) fail('no-convergence', scope, 'could not find the zeros')
-  return Array.from(found.re, (re, k) => ({ re, im: found.im[k] })).sort(
-    (a, b) => Math.hypot(a.re, a.im) - Math.hypot(b.re, b.im) || a.re - b.re || b.im - a.im,
-  )
+  return pencilZeros(scaled, 10 * (A.rows + 1) * Number.EPSILON * size)
 }
 
 /** The nearest power of two, which scales without rounding. */

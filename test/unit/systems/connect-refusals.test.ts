@@ -1,34 +1,7 @@
 import { describe, expect, it } from 'vitest'
-import { connect, type Diagram, gain, lowPass, stateSpace } from '../../../src/systems/index.js'
+import { connect, type Diagram, gain, lowPass } from '../../../src/systems/index.js'
 import { refusal } from '../refusal.js'
-
-const mass = stateSpace({
-  A: [[0]],
-  B: [[0.5, 0.5]],
-  C: [[1]],
-  inputs: ['mount', 'load'],
-  outputs: ['velocity'],
-  states: ['velocity'],
-})
-const mount = stateSpace({
-  A: [[0]],
-  B: [[1]],
-  C: [[8], [1]],
-  D: [[0.4], [0]],
-  inputs: ['velocity'],
-  outputs: ['force', 'stretch'],
-  states: ['stretch'],
-})
-const payloadOnMount = {
-  blocks: { payload: mass, mount },
-  inputs: ['floor', 'load'],
-  outputs: { payload: 'payload.velocity', stretch: 'mount.stretch', floorForce: 'mount.force' },
-  wires: {
-    'payload.mount': '-mount.force',
-    'payload.load': 'load',
-    'mount.velocity': ['payload.velocity', '-floor'],
-  },
-} as const
+import { mount, payloadOnMount } from './payload-on-mount.js'
 
 describe('what connect refuses', () => {
   const base: Diagram = payloadOnMount

@@ -11,6 +11,7 @@ import {
   stability,
   stateSpace,
 } from '../../../src/systems/index.js'
+import { mass, mount, payloadOnMount } from './payload-on-mount.js'
 
 const single = (system: StateSpace, omega: number) => {
   const { re, im } = frequencyResponse(system, [omega / (2 * Math.PI)])
@@ -24,34 +25,6 @@ const closeTo = (got: readonly number[], expected: readonly number[], tolerance 
     expect(Math.abs(value - expected[i])).toBeLessThanOrEqual(tolerance * Math.max(1, Math.abs(expected[i])))
   })
 }
-
-const mass = stateSpace({
-  A: [[0]],
-  B: [[0.5, 0.5]],
-  C: [[1]],
-  inputs: ['mount', 'load'],
-  outputs: ['velocity'],
-  states: ['velocity'],
-})
-const mount = stateSpace({
-  A: [[0]],
-  B: [[1]],
-  C: [[8], [1]],
-  D: [[0.4], [0]],
-  inputs: ['velocity'],
-  outputs: ['force', 'stretch'],
-  states: ['stretch'],
-})
-const payloadOnMount = {
-  blocks: { payload: mass, mount },
-  inputs: ['floor', 'load'],
-  outputs: { payload: 'payload.velocity', stretch: 'mount.stretch', floorForce: 'mount.force' },
-  wires: {
-    'payload.mount': '-mount.force',
-    'payload.load': 'load',
-    'mount.velocity': ['payload.velocity', '-floor'],
-  },
-} as const
 
 describe('a payload of 2 kg on a mount of 8 N/m and 0.4 N·s/m', () => {
   const closed = connect(payloadOnMount)
