@@ -11,7 +11,14 @@ const runtime = (name: string, more: object = {}) => ({
       { find: /^restmass\/(\w+)$/, replacement: `${source}$1/index.ts` },
     ],
   },
-  test: { name, include: [`test/${name}/**/*.test.ts`], setupFiles: ['test/seed.ts'], testTimeout: 30_000, isolate: false, ...more },
+  test: {
+    name,
+    include: [`test/${name}/**/*.test.ts`],
+    setupFiles: ['test/seed.ts'],
+    testTimeout: 30_000,
+    isolate: false,
+    ...more,
+  },
 })
 
 // Thousands of random cases, minutes long: `npm run test:long`, not part of `npm test`.
