@@ -3,7 +3,18 @@
 export { type Assessment, assess, type Site } from './assessment/assess.js'
 export { type ConceptComparison, type ConceptRow, compareConcepts } from './assessment/compare-concepts.js'
 export type { Effort } from './assessment/effort.js'
+export { mergeSweeps } from './assessment/merge-sweeps.js'
 export { type PredictPayloadOptions, predictPayload } from './assessment/predict-payload.js'
+export {
+  type Shard,
+  type SweepError,
+  type SweepOptions,
+  type SweepProgress,
+  type SweepResult,
+  type SweepRow,
+  sweep,
+} from './assessment/sweep.js'
+export type { SweepParameters } from './assessment/sweep-grid.js'
 export { type AirSpringOptions, airSpring, type DampingChamberOptions } from './elements/air-spring.js'
 export { dynamicStiffness } from './elements/dynamic-stiffness.js'
 export { type ElastomerMountOptions, elastomerMount } from './elements/elastomer-mount.js'

@@ -3,4 +3,15 @@
 export { type Assessment, assess, type Site } from './assess.js'
 export { type ConceptComparison, type ConceptRow, compareConcepts } from './compare-concepts.js'
 export type { Effort } from './effort.js'
+export { mergeSweeps } from './merge-sweeps.js'
 export { type PredictPayloadOptions, predictPayload } from './predict-payload.js'
+export {
+  type Shard,
+  type SweepError,
+  type SweepOptions,
+  type SweepProgress,
+  type SweepResult,
+  type SweepRow,
+  sweep,
+} from './sweep.js'
+export type { SweepParameters } from './sweep-grid.js'

@@ -1,5 +1,6 @@
 import type { Assessment } from '../assessment/assess.js'
 import type { ConceptComparison } from '../assessment/compare-concepts.js'
+import type { SweepResult } from '../assessment/sweep.js'
 import { conceptShape, loopMarginsShape } from './isolation-shapes.js'
 import type { RecordShapeFor } from './shape.js'
 
@@ -46,5 +47,22 @@ export const conceptComparisonShape: RecordShapeFor<ConceptComparison> = {
         },
       },
     },
+  },
+}
+
+export const sweepResultShape: RecordShapeFor<SweepResult> = {
+  fields: {
+    total: 'number',
+    rows: {
+      list: {
+        fields: {
+          index: 'number',
+          parameters: { map: 'given' },
+          result: { nullable: { map: 'given' } },
+          error: { nullable: { fields: { code: { nullable: 'text' }, message: 'text' } } },
+        },
+      },
+    },
+    failed: 'number',
   },
 }

@@ -1,5 +1,6 @@
 import type { Assessment } from '../assessment/assess.js'
 import type { ConceptComparison } from '../assessment/compare-concepts.js'
+import type { SweepResult } from '../assessment/sweep.js'
 import type { LevellingValve } from '../elements/levelling-valve.js'
 import type { PiezoStack } from '../elements/piezo-stack.js'
 import type { Actuator, AirSpring, ElastomerMount, MountRecord, Sensor } from '../elements/types.js'
@@ -52,6 +53,7 @@ export interface Records {
   readonly ControlElements: ControlElements
   readonly Assessment: Assessment
   readonly ConceptComparison: ConceptComparison
+  readonly SweepResult: SweepResult
   readonly ErrorRecord: ErrorRecord
 }
 

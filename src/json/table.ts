@@ -1,4 +1,4 @@
-import { assessmentShape, conceptComparisonShape } from './assessment-shapes.js'
+import { assessmentShape, conceptComparisonShape, sweepResultShape } from './assessment-shapes.js'
 import {
   actuatorShape,
   airSpringShape,
@@ -63,6 +63,7 @@ export const table: Readonly<Record<TableKey, RecordShape>> = {
   ControlElements: controlElementsShape,
   Assessment: assessmentShape,
   ConceptComparison: conceptComparisonShape,
+  SweepResult: sweepResultShape,
   ErrorRecord: errorRecordShape,
 }
 

@@ -39,6 +39,7 @@ import {
   stability,
   stackedIsolation,
   stateSpace,
+  sweep,
   transferEstimate,
   voiceCoil,
   welch,
@@ -151,6 +152,7 @@ export const everyRecord: { readonly [K in RecordKind]: readonly Records[K][] } 
   ControlElements: [controlElements(damped)],
   Assessment: [assess(damped, { floor, criterion: 'VC-E' }), assess(undamped, { floor, criterion: 'VC-E' })],
   ConceptComparison: [compareConcepts({ damped, undamped }, { floor, criterion: 'VC-C' })],
+  SweepResult: [sweep({ parameters: { x: [1, 0] }, evaluate: ({ x }) => ({ y: x, ratio: x / x, big: 1 / x }) })],
   ErrorRecord: [
     errorRecord(
       new IsolationError('not-finite', 'gain: value is NaN', { function: 'gain', path: 'value', value: NaN }),

@@ -1,0 +1,36 @@
+import { fail, scopeOf, show, within } from '../internal/check.js'
+import { type SweepResult, type SweepRow, sweepResult } from './sweep.js'
+
+/** The shards of one sweep joined, as if a single process had done all of it.
+ *
+ * @param shards - results of `sweep` with the same parameters, in any order, that together hold every point once
+ * @returns all rows in ascending index, equal to those of an undivided run
+ * @throws {@link IsolationError} `invalid-option` where a point is missing or stands in two shards, `dimension-mismatch`
+ * for shards of sweeps of different size
+ * @source common practice, no source
+ * @example
+ * import { mergeSweeps, sweep } from 'restmass'
+ * const parameters = { x: [1, 2, 3] }
+ * const part = (index: number) => sweep({ parameters, evaluate: ({ x }) => ({ y: x * x }), shard: { index, count: 2 } })
+ * mergeSweeps([part(1), part(0)]).rows.map(({ result }) => result?.y) // [1, 4, 9]
+ */
+export function mergeSweeps<P, R>(shards: readonly SweepResult<P, R>[]): SweepResult<P, R> {
+  const scope = scopeOf('mergeSweeps')
+  if (!Array.isArray(shards) || shards.length === 0) {
+    fail('invalid-option', scope, `needs a list of sweep results, got ${show(shards)}`)
+  }
+  const total = shards[0]?.total
+  const rows: SweepRow<P, R>[] = []
+  shards.forEach((shard, k) => {
+    if (shard?.kind !== 'SweepResult') fail('invalid-option', within(scope, k), 'must be a result of sweep')
+    if (shard.total !== total) fail('dimension-mismatch', within(scope, k), `has ${shard.total} points, not ${total}`)
+    for (const row of shard.rows) {
+      if (rows[row.index] !== undefined) fail('invalid-option', within(scope, k), `repeats point ${row.index}`)
+      rows[row.index] = row
+    }
+  })
+  for (let index = 0; index < total; index++) {
+    if (rows[index] === undefined) fail('invalid-option', scope, `no shard holds point ${index}`)
+  }
+  return sweepResult(total, rows)
+}
