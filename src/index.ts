@@ -15,6 +15,10 @@ export {
   sweep,
 } from './assessment/sweep.js'
 export type { SweepParameters } from './assessment/sweep-grid.js'
+export type { Tolerance } from './assessment/tolerance.js'
+export { type ToleranceStudy, type ToleranceStudyOptions, toleranceStudy } from './assessment/tolerance-study.js'
+export type { Envelope, Influence, ValueSpread, Yield } from './assessment/tolerance-summary.js'
+export type { ToleranceOutcome, Trial } from './assessment/tolerance-trial.js'
 export { type AirSpringOptions, airSpring, type DampingChamberOptions } from './elements/air-spring.js'
 export { dynamicStiffness } from './elements/dynamic-stiffness.js'
 export { type ElastomerMountOptions, elastomerMount } from './elements/elastomer-mount.js'

@@ -15,3 +15,7 @@ export {
   sweep,
 } from './sweep.js'
 export type { SweepParameters } from './sweep-grid.js'
+export type { Tolerance } from './tolerance.js'
+export { type ToleranceStudy, type ToleranceStudyOptions, toleranceStudy } from './tolerance-study.js'
+export type { Envelope, Influence, ValueSpread, Yield } from './tolerance-summary.js'
+export type { ToleranceOutcome, Trial } from './tolerance-trial.js'

@@ -1,6 +1,7 @@
 import type { Assessment } from '../assessment/assess.js'
 import type { ConceptComparison } from '../assessment/compare-concepts.js'
 import type { SweepResult } from '../assessment/sweep.js'
+import type { ToleranceStudy } from '../assessment/tolerance-study.js'
 import { conceptShape, loopMarginsShape } from './isolation-shapes.js'
 import type { RecordShapeFor } from './shape.js'
 
@@ -64,5 +65,36 @@ export const sweepResultShape: RecordShapeFor<SweepResult> = {
       },
     },
     failed: 'number',
+  },
+}
+
+const numbersByName = { map: 'number' } as const
+const trial = {
+  fields: { parameters: numbersByName, pass: 'truth', values: { map: 'unboundedNumber' }, error: { nullable: 'text' } },
+} as const
+
+export const toleranceStudyShape: RecordShapeFor<ToleranceStudy> = {
+  fields: {
+    nominal: trial,
+    yield: { fields: { passed: 'number', samples: 'number', share: 'number', low: 'number', high: 'number' } },
+    corners: { fields: { tried: 'number', failing: { list: trial } } },
+    values: {
+      map: {
+        fields: {
+          least: 'unboundedNumber',
+          largest: 'unboundedNumber',
+          atLeast: numbersByName,
+          atLargest: numbersByName,
+        },
+      },
+    },
+    envelope: {
+      nullable: {
+        fields: { frequency: 'grid', nominal: 'unboundedSeries', low: 'unboundedSeries', high: 'unboundedSeries' },
+        lengths: { nominal: ['frequency'], low: ['frequency'], high: ['frequency'] },
+      },
+    },
+    influence: { map: { list: { fields: { parameter: 'text', correlation: 'number' } } } },
+    failures: { list: trial },
   },
 }

@@ -1,6 +1,7 @@
 import type { Assessment } from '../assessment/assess.js'
 import type { ConceptComparison } from '../assessment/compare-concepts.js'
 import type { SweepResult } from '../assessment/sweep.js'
+import type { ToleranceStudy } from '../assessment/tolerance-study.js'
 import type { LevellingValve } from '../elements/levelling-valve.js'
 import type { PiezoStack } from '../elements/piezo-stack.js'
 import type { Actuator, AirSpring, ElastomerMount, MountRecord, Sensor } from '../elements/types.js'
@@ -54,6 +55,7 @@ export interface Records {
   readonly Assessment: Assessment
   readonly ConceptComparison: ConceptComparison
   readonly SweepResult: SweepResult
+  readonly ToleranceStudy: ToleranceStudy
   readonly ErrorRecord: ErrorRecord
 }
 

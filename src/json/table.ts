@@ -1,4 +1,4 @@
-import { assessmentShape, conceptComparisonShape, sweepResultShape } from './assessment-shapes.js'
+import { assessmentShape, conceptComparisonShape, sweepResultShape, toleranceStudyShape } from './assessment-shapes.js'
 import {
   actuatorShape,
   airSpringShape,
@@ -64,6 +64,7 @@ export const table: Readonly<Record<TableKey, RecordShape>> = {
   Assessment: assessmentShape,
   ConceptComparison: conceptComparisonShape,
   SweepResult: sweepResultShape,
+  ToleranceStudy: toleranceStudyShape,
   ErrorRecord: errorRecordShape,
 }
 

@@ -40,6 +40,7 @@ import {
   stackedIsolation,
   stateSpace,
   sweep,
+  toleranceStudy,
   transferEstimate,
   voiceCoil,
   welch,
@@ -153,6 +154,14 @@ export const everyRecord: { readonly [K in RecordKind]: readonly Records[K][] } 
   Assessment: [assess(damped, { floor, criterion: 'VC-E' }), assess(undamped, { floor, criterion: 'VC-E' })],
   ConceptComparison: [compareConcepts({ damped, undamped }, { floor, criterion: 'VC-C' })],
   SweepResult: [sweep({ parameters: { x: [1, 0] }, evaluate: ({ x }) => ({ y: x, ratio: x / x, big: 1 / x }) })],
+  ToleranceStudy: [
+    toleranceStudy({
+      tolerances: { x: { nominal: 1, relative: 0.5 } },
+      samples: 2,
+      seed: 1,
+      evaluate: ({ x }) => x > 1,
+    }),
+  ],
   ErrorRecord: [
     errorRecord(
       new IsolationError('not-finite', 'gain: value is NaN', { function: 'gain', path: 'value', value: NaN }),
