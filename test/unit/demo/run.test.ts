@@ -1,18 +1,22 @@
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { fileURLToPath } from 'node:url'
 import { afterAll, describe, expect, it } from 'vitest'
 import { parseOptions } from '../../../docs/examples/demo/options.js'
 import { page } from '../../../docs/examples/demo/page.js'
 import { examine, run } from '../../../docs/examples/demo/run.js'
 import { terminalText } from '../../../docs/examples/demo/terminal.js'
+import { recordText } from '../../data/read-record.js'
 
-const data = (name: string) => fileURLToPath(new URL(`../../data/${name}`, import.meta.url))
-const tremor = data('suburban-microtremor/suburban_microtremor.csv')
-const tower = data('tower-floors-ambient/tower_floors_ambient.csv')
 const folder = mkdtempSync(join(tmpdir(), 'restmass-demo-'))
 afterAll(() => rmSync(folder, { recursive: true, force: true }))
+const table = (folderOfRecord: string, name: string) => {
+  const path = join(folder, `${name}.csv`)
+  writeFileSync(path, recordText(folderOfRecord, name))
+  return path
+}
+const tremor = table('suburban-microtremor', 'suburban_microtremor')
+const tower = table('tower-floors-ambient', 'tower_floors_ambient')
 
 const words = (file: string, rate: string, column: string, quantity: string) => [
   file,
