@@ -23,11 +23,20 @@ export { type AirSpringOptions, airSpring, type DampingChamberOptions } from './
 export { dynamicStiffness } from './elements/dynamic-stiffness.js'
 export { type ElastomerMountOptions, elastomerMount } from './elements/elastomer-mount.js'
 export { type GeophoneOptions, geophone } from './elements/geophone.js'
+export {
+  type HystereticTransmissibilityOptions,
+  hystereticTransmissibility,
+} from './elements/hysteretic-transmissibility.js'
 export { type IdealActuatorOptions, idealActuator } from './elements/ideal-actuator.js'
 export { type LevellingValve, type LevellingValveOptions, levellingValve } from './elements/levelling-valve.js'
 export { mountsInParallel } from './elements/mounts-in-parallel.js'
 export { mountsInSeries } from './elements/mounts-in-series.js'
 export { type NaturalFrequencyOptions, naturalFrequency } from './elements/natural-frequency.js'
+export {
+  type OptimalRelaxation,
+  type OptimalRelaxationOptions,
+  optimalRelaxation,
+} from './elements/optimal-relaxation.js'
 export { type PiezoStack, type PiezoStackOptions, piezoStack } from './elements/piezo-stack.js'
 export { type RelaxationMountOptions, relaxationMount } from './elements/relaxation-mount.js'
 export {
@@ -38,6 +47,12 @@ export {
 } from './elements/spring-mount.js'
 export { type StaticDeflectionOptions, staticDeflection } from './elements/static-deflection.js'
 export { type StiffnessForOptions, stiffnessFor } from './elements/stiffness-for.js'
+export {
+  type DamperCriterion,
+  type TunedMassDamper,
+  type TunedMassDamperOptions,
+  tunedMassDamper,
+} from './elements/tuned-mass-damper.js'
 export type {
   Actuator,
   ActuatorLimits,

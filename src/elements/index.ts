@@ -5,11 +5,13 @@ export { type AirSpringOptions, airSpring, type DampingChamberOptions } from './
 export { dynamicStiffness } from './dynamic-stiffness.js'
 export { type ElastomerMountOptions, elastomerMount } from './elastomer-mount.js'
 export { type GeophoneOptions, geophone } from './geophone.js'
+export { type HystereticTransmissibilityOptions, hystereticTransmissibility } from './hysteretic-transmissibility.js'
 export { type IdealActuatorOptions, idealActuator } from './ideal-actuator.js'
 export { type LevellingValve, type LevellingValveOptions, levellingValve } from './levelling-valve.js'
 export { mountsInParallel } from './mounts-in-parallel.js'
 export { mountsInSeries } from './mounts-in-series.js'
 export { type NaturalFrequencyOptions, naturalFrequency } from './natural-frequency.js'
+export { type OptimalRelaxation, type OptimalRelaxationOptions, optimalRelaxation } from './optimal-relaxation.js'
 export { type PiezoStack, type PiezoStackOptions, piezoStack } from './piezo-stack.js'
 export { type RelaxationMountOptions, relaxationMount } from './relaxation-mount.js'
 export {
@@ -20,6 +22,12 @@ export {
 } from './spring-mount.js'
 export { type StaticDeflectionOptions, staticDeflection } from './static-deflection.js'
 export { type StiffnessForOptions, stiffnessFor } from './stiffness-for.js'
+export {
+  type DamperCriterion,
+  type TunedMassDamper,
+  type TunedMassDamperOptions,
+  tunedMassDamper,
+} from './tuned-mass-damper.js'
 export type {
   Actuator,
   ActuatorLimits,

@@ -1,6 +1,8 @@
 import { checkAirSpring, checkMount } from '../elements/check-mount.js'
 import type { LevellingValve } from '../elements/levelling-valve.js'
+import type { OptimalRelaxation } from '../elements/optimal-relaxation.js'
 import type { PiezoStack } from '../elements/piezo-stack.js'
+import type { TunedMassDamper } from '../elements/tuned-mass-damper.js'
 import type {
   Actuator,
   AirSpring,
@@ -70,6 +72,22 @@ export const airSpringShape: RecordShapeFor<AirSpring> = {
 
 export const levellingValveShape: RecordShapeFor<LevellingValve> = {
   fields: { flowGain: 'number', deadBand: 'number', delay: 'number' },
+}
+
+export const optimalRelaxationShape: RecordShapeFor<OptimalRelaxation> = {
+  fields: { dampingRatio: 'number', crossingRatio: 'number', peak: 'number' },
+}
+
+export const tunedMassDamperShape: RecordShapeFor<TunedMassDamper> = {
+  fields: {
+    mass: 'number',
+    naturalFrequency: 'number',
+    dampingRatio: 'number',
+    frequencyRatio: 'number',
+    stiffness: 'number',
+    damping: 'number',
+    peak: 'number',
+  },
 }
 
 export const noiseShape: { readonly nullable: RecordShapeFor<InstrumentNoise> } = {

@@ -3,7 +3,9 @@ import type { ConceptComparison } from '../assessment/compare-concepts.js'
 import type { SweepResult } from '../assessment/sweep.js'
 import type { ToleranceStudy } from '../assessment/tolerance-study.js'
 import type { LevellingValve } from '../elements/levelling-valve.js'
+import type { OptimalRelaxation } from '../elements/optimal-relaxation.js'
 import type { PiezoStack } from '../elements/piezo-stack.js'
+import type { TunedMassDamper } from '../elements/tuned-mass-damper.js'
 import type { Actuator, AirSpring, ElastomerMount, MountRecord, Sensor } from '../elements/types.js'
 import type { VoiceCoil } from '../elements/voice-coil.js'
 import type { ErrorRecord } from '../internal/errors.js'
@@ -41,6 +43,8 @@ export interface Records {
   readonly Mount: MountRecord
   readonly ElastomerMount: ElastomerMount
   readonly AirSpring: AirSpring
+  readonly OptimalRelaxation: OptimalRelaxation
+  readonly TunedMassDamper: TunedMassDamper
   readonly LevellingValve: LevellingValve
   readonly Sensor: Sensor
   readonly Actuator: Actuator | PiezoStack | VoiceCoil

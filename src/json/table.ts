@@ -6,7 +6,9 @@ import {
   levellingValveShape,
   mountLiteralShape,
   mountShape,
+  optimalRelaxationShape,
   sensorShape,
+  tunedMassDamperShape,
 } from './element-shapes.js'
 import { errorRecordShape } from './error-shape.js'
 import { controlElementsShape, isolationModelShape, isolationSummaryShape } from './isolation-shapes.js'
@@ -50,6 +52,8 @@ export const table: Readonly<Record<TableKey, RecordShape>> = {
   MountLiteral: mountLiteralShape,
   ElastomerMount: elastomerMountShape,
   AirSpring: airSpringShape,
+  OptimalRelaxation: optimalRelaxationShape,
+  TunedMassDamper: tunedMassDamperShape,
   LevellingValve: levellingValveShape,
   Sensor: sensorShape,
   Actuator: actuatorShape,

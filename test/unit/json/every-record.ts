@@ -27,6 +27,7 @@ import {
   mechanicalSystem,
   minimalForm,
   oneThirdOctaveBands,
+  optimalRelaxation,
   passiveIsolation,
   piezoStack,
   pneumaticIsolation,
@@ -42,6 +43,7 @@ import {
   sweep,
   toleranceStudy,
   transferEstimate,
+  tunedMassDamper,
   voiceCoil,
   welch,
 } from '../../../src/index.js'
@@ -121,6 +123,8 @@ export const everyRecord: { readonly [K in RecordKind]: readonly Records[K][] } 
   ],
   ElastomerMount: [elastomerMount({ stiffness: 1e6, lossFactor: 0.2, band: [5, 50] })],
   AirSpring: [spring, airSpring({ area: 0.01, volume: 1e-3, gaugePressure: 3e5 })],
+  OptimalRelaxation: [optimalRelaxation({ stiffnessRatio: 3 })].filter((record) => record !== null),
+  TunedMassDamper: [tunedMassDamper({ mass: 400, naturalFrequency: 12, massRatio: 0.05 })],
   LevellingValve: [levellingValve({ flowGain: 0.006, deadBand: 1e-4 })],
   Sensor: [
     geophone({ naturalFrequency: 4.5, dampingRatio: 0.56 }),
