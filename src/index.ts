@@ -115,7 +115,10 @@ export { type ToJsonOptions, toJson } from './json/to-json.js'
 export type { ComplexResult } from './plots/complex-points.js'
 export type { FigureOptions } from './plots/figure.js'
 export { type PlotBandsOptions, plotBands } from './plots/plot-bands.js'
+export { type PlotComplianceOptions, plotCompliance } from './plots/plot-compliance.js'
+export { type PlotLoopOptions, plotLoop } from './plots/plot-loop.js'
 export { type PlotNyquistOptions, plotNyquist } from './plots/plot-nyquist.js'
+export { type PlotSweepOptions, plotSweep } from './plots/plot-sweep.js'
 export { type PlotTransmissibilityOptions, plotTransmissibility } from './plots/plot-transmissibility.js'
 export type {
   InlineData,
@@ -123,11 +126,14 @@ export type {
   PlotChannel,
   PlotConfig,
   PlotEncoding,
+  PlotFrame,
   PlotLayer,
   PlotLegend,
   PlotMark,
+  PlotPanel,
   PlotRow,
   PlotScale,
+  StackedSpecification,
   VegaLiteSpecification,
 } from './plots/vega-lite-specification.js'
 export { absolutePhaseDegrees } from './systems/absolute-phase-degrees.js'

@@ -11,6 +11,8 @@ export interface ComplexPoint {
   readonly frequency: number
   readonly re: number
   readonly im: number
+  /** Relative standard deviation of an estimate; null where there is no finite one. */
+  readonly error: number | null
 }
 
 /** Samples of complex results by name, all numbers or ±Infinity. */
@@ -35,7 +37,12 @@ function pointsOf({ scope, result }: NamedResult<ComplexResult>): ComplexPoint[]
     frequency: f,
     re: sample(scope, 're', result.re, frequency.length, k),
     im: sample(scope, 'im', result.im, frequency.length, k),
+    error: finite((result as Partial<TransferEstimate>).randomError?.[k]),
   }))
+}
+
+function finite(error: number | undefined): number | null {
+  return error !== undefined && Number.isFinite(error) ? error : null
 }
 
 function sample(scope: Scope, key: string, list: unknown, length: number, k: number): number {

@@ -1,5 +1,11 @@
 import { checkOptional, fail, type Scope, show, within } from '../internal/check.js'
-import type { PlotLayer, VegaLiteSpecification } from './vega-lite-specification.js'
+import type {
+  PlotFrame,
+  PlotLayer,
+  PlotPanel,
+  StackedSpecification,
+  VegaLiteSpecification,
+} from './vega-lite-specification.js'
 
 /** What every figure lets one choose. */
 export interface FigureOptions {
@@ -24,6 +30,33 @@ export function figure(
   notes: readonly string[],
   layer: PlotLayer[],
 ): VegaLiteSpecification {
+  return { ...frame(scope, options, title, notes), ...panel(scope, options, 360, layer) }
+}
+
+/** A figure of several plotting areas, one beneath the other; `height` is that of each. */
+export function stackedFigure(
+  scope: Scope,
+  options: FigureOptions,
+  title: string,
+  notes: readonly string[],
+  panels: readonly PlotLayer[][],
+): StackedSpecification {
+  return {
+    ...frame(scope, options, title, notes),
+    vconcat: panels.map((layer) => panel(scope, options, 200, layer)),
+  }
+}
+
+function panel(scope: Scope, options: FigureOptions, height: number, layer: PlotLayer[]): PlotPanel {
+  const pixels = { unit: 'px', atLeast: 50, atMost: 10000 }
+  return {
+    width: checkOptional(scope, 'width', options.width, pixels, 560),
+    height: checkOptional(scope, 'height', options.height, pixels, height),
+    layer,
+  }
+}
+
+function frame(scope: Scope, options: FigureOptions, title: string, notes: readonly string[]): PlotFrame {
   const subtitle = notes.join('; ')
   return {
     $schema: 'https://vega.github.io/schema/vega-lite/v6.json',
@@ -34,9 +67,6 @@ export function figure(
       fontSize: 14,
       subtitleColor: '#555555',
     },
-    width: checkOptional(scope, 'width', options.width, { unit: 'px', atLeast: 50, atMost: 10000 }, 560),
-    height: checkOptional(scope, 'height', options.height, { unit: 'px', atLeast: 50, atMost: 10000 }, 360),
-    layer,
     config: {
       background: '#ffffff',
       font: 'sans-serif',

@@ -3,7 +3,10 @@
 export type { ComplexResult } from './complex-points.js'
 export type { FigureOptions } from './figure.js'
 export { type PlotBandsOptions, plotBands } from './plot-bands.js'
+export { type PlotComplianceOptions, plotCompliance } from './plot-compliance.js'
+export { type PlotLoopOptions, plotLoop } from './plot-loop.js'
 export { type PlotNyquistOptions, plotNyquist } from './plot-nyquist.js'
+export { type PlotSweepOptions, plotSweep } from './plot-sweep.js'
 export { type PlotTransmissibilityOptions, plotTransmissibility } from './plot-transmissibility.js'
 export type {
   InlineData,
@@ -11,10 +14,13 @@ export type {
   PlotChannel,
   PlotConfig,
   PlotEncoding,
+  PlotFrame,
   PlotLayer,
   PlotLegend,
   PlotMark,
+  PlotPanel,
   PlotRow,
   PlotScale,
+  StackedSpecification,
   VegaLiteSpecification,
 } from './vega-lite-specification.js'

@@ -39,7 +39,7 @@ export function plotNyquist(
   const radius = checkOptional(scope, 'modulusMargin', options.modulusMargin, { above: 0, atMost: 1 }, 0.5)
   const reach = checkOptional(scope, 'reach', options.reach, { above: 1, atMost: 1e6 }, 3)
   const lines = complexPoints(scope, results)
-  const all = lines.flatMap(({ name, points }) => points.map((point) => ({ name, ...point })))
+  const all = lines.flatMap(({ name, points }) => points.map(({ frequency, re, im }) => ({ name, frequency, re, im })))
   const far = ({ re, im }: { re: number; im: number }) => Math.max(Math.abs(re), Math.abs(im))
   const values: PlotRow[] = all.filter((point) => far(point) <= 1e6 * reach)
   refuseEmpty(scope, values)

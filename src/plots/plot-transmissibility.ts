@@ -1,17 +1,17 @@
 import { checkOptions, scopeOf } from '../internal/check.js'
-import { type ComplexResult, complexPoints } from './complex-points.js'
-import { type FigureOptions, figure, figureKeys, note } from './figure.js'
-import { limitColour, lineStyles } from './line-styles.js'
-import { logAxis } from './log-axis.js'
-import { refuseEmpty } from './refuse-empty.js'
-import type { PlotRow, VegaLiteSpecification } from './vega-lite-specification.js'
+import type { ComplexResult } from './complex-points.js'
+import { type FigureOptions, figure, figureKeys } from './figure.js'
+import { limitColour } from './line-styles.js'
+import { magnitudeLayers } from './magnitude-layers.js'
+import type { VegaLiteSpecification } from './vega-lite-specification.js'
 
 /** Options of {@link plotTransmissibility}. */
 export interface PlotTransmissibilityOptions extends FigureOptions {}
 
 /** Figure of transmissibility over frequency, both on logarithmic axes, one line per result and a thin line at 1.
  *
- * |T| = √(re² + im²). Samples at 0 Hz and values of 0 or Infinity, which a logarithmic axis cannot show, are left out;
+ * |T| = √(re² + im²). Beneath a measured one lies the range of two standard deviations ε of its random error, from
+ * |T|/(1 + 2ε) to |T|·(1 + 2ε). Samples at 0 Hz and values of 0 or Infinity, which a logarithmic axis cannot show, are left out;
  * the subtitle counts them.
  * @param results - transmissibility of a model or an estimate of one, or several by name; at most 56
  * @param options - see {@link PlotTransmissibilityOptions}
@@ -31,32 +31,13 @@ export function plotTransmissibility(
 ): VegaLiteSpecification {
   const scope = scopeOf('plotTransmissibility')
   checkOptions(scope, options, figureKeys())
-  const lines = complexPoints(scope, results)
-  const all = lines.flatMap(({ name, points }) =>
-    points.map(({ frequency, re, im }) => ({ name, frequency, transmissibility: Math.hypot(re, im) })),
-  )
-  const values: PlotRow[] = all.filter(
-    (row) => row.frequency > 0 && row.transmissibility > 0 && Number.isFinite(row.transmissibility),
-  )
-  refuseEmpty(scope, values)
-  const x = logAxis('frequency', 'Frequency [Hz]', 'data')
-  const y = logAxis('transmissibility', 'Transmissibility [-]', 'decades')
-  return figure(
-    scope,
-    options,
-    'Transmissibility',
-    note(all.length - values.length, 'point', 'left out: not on a logarithmic axis'),
-    [
-      {
-        data: { values: [{ transmissibility: 1 }] },
-        mark: { type: 'rule', color: limitColour, strokeWidth: 0.75 },
-        encoding: { y },
-      },
-      {
-        data: { values },
-        mark: { type: 'line', strokeWidth: 2 },
-        encoding: { x, y, ...lineStyles(lines.map(({ name }) => name)) },
-      },
-    ],
-  )
+  const { layer, y, notes } = magnitudeLayers(scope, results, 'transmissibility', 'Transmissibility [-]')
+  return figure(scope, options, 'Transmissibility', notes, [
+    {
+      data: { values: [{ transmissibility: 1 }] },
+      mark: { type: 'rule', color: limitColour, strokeWidth: 0.75 },
+      encoding: { y },
+    },
+    ...layer,
+  ])
 }

@@ -13,6 +13,8 @@ export interface PlotScale {
   readonly range?: string[] | number[][]
   readonly nice?: boolean
   readonly zero?: boolean
+  /** Named row of colours that rise in lightness alone. */
+  readonly scheme?: 'cividis'
 }
 
 /** Axis of a figure. */
@@ -24,9 +26,9 @@ export interface PlotAxis {
 
 /** Legend of a figure. */
 export interface PlotLegend {
-  readonly title: null
-  readonly orient: 'bottom'
-  readonly direction: 'vertical' | 'horizontal'
+  readonly title: string | null
+  readonly orient: 'bottom' | 'right'
+  readonly direction?: 'vertical' | 'horizontal'
   readonly symbolType?: 'stroke'
   readonly symbolSize?: number
   readonly symbolStrokeWidth?: number
@@ -37,7 +39,7 @@ export interface PlotLegend {
 /** What a channel of a mark shows: a field of the rows, or one value. */
 export interface PlotChannel {
   readonly field: string
-  readonly type: 'quantitative' | 'nominal'
+  readonly type: 'quantitative' | 'nominal' | 'ordinal'
   readonly scale?: PlotScale
   readonly axis?: PlotAxis
   readonly legend?: PlotLegend | null
@@ -47,6 +49,7 @@ export interface PlotChannel {
 export interface PlotEncoding {
   readonly x?: PlotChannel
   readonly y?: PlotChannel
+  readonly y2?: { readonly field: string }
   readonly color?: PlotChannel
   readonly strokeDash?: PlotChannel
   readonly detail?: { readonly field: string; readonly type: 'nominal' }
@@ -56,7 +59,7 @@ export interface PlotEncoding {
 
 /** How a layer is drawn. */
 export interface PlotMark {
-  readonly type: 'line' | 'rule' | 'point' | 'text'
+  readonly type: 'line' | 'rule' | 'point' | 'text' | 'area' | 'rect'
   readonly clip?: boolean
   readonly color?: string
   readonly strokeWidth?: number
@@ -64,6 +67,7 @@ export interface PlotMark {
   readonly shape?: string
   readonly size?: number
   readonly filled?: boolean
+  readonly opacity?: number
   readonly align?: 'left'
   readonly baseline?: 'middle'
   readonly dx?: number
@@ -94,8 +98,17 @@ export interface PlotConfig {
   }
 }
 
-/** A figure as a Vega-Lite specification of version 6: a plain object with its data, for any renderer of that grammar. */
-export interface VegaLiteSpecification {
+/** Plotting area with its layers. */
+export interface PlotPanel {
+  /** [px] */
+  readonly width: number
+  /** [px] */
+  readonly height: number
+  readonly layer: PlotLayer[]
+}
+
+/** What every figure carries besides its plotting areas. */
+export interface PlotFrame {
   /** Name of the grammar and its version. */
   readonly $schema: string
   readonly title: {
@@ -106,10 +119,13 @@ export interface VegaLiteSpecification {
     readonly fontSize: number
     readonly subtitleColor: string
   }
-  /** [px] */
-  readonly width: number
-  /** [px] */
-  readonly height: number
-  readonly layer: PlotLayer[]
   readonly config: PlotConfig
+}
+
+/** A figure as a Vega-Lite specification of version 6: a plain object with its data, for any renderer of that grammar. */
+export interface VegaLiteSpecification extends PlotFrame, PlotPanel {}
+
+/** A figure of several plotting areas, one beneath the other, as a Vega-Lite specification of version 6. */
+export interface StackedSpecification extends PlotFrame {
+  readonly vconcat: PlotPanel[]
 }

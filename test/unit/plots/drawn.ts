@@ -1,6 +1,6 @@
 import { parse, type Spec, View } from 'vega'
 import { compile, type TopLevelSpec } from 'vega-lite'
-import type { VegaLiteSpecification } from '../../../src/plots/index.js'
+import type { StackedSpecification, VegaLiteSpecification } from '../../../src/plots/index.js'
 
 /** What becomes of a specification in the reference implementation of its grammar. */
 export interface Drawn {
@@ -11,7 +11,7 @@ export interface Drawn {
 }
 
 /** Compiles and draws a specification, collecting every warning on the way. */
-export async function drawn(specification: VegaLiteSpecification): Promise<Drawn> {
+export async function drawn(specification: VegaLiteSpecification | StackedSpecification): Promise<Drawn> {
   const warnings: string[] = []
   const collect = (level: string) =>
     function (this: unknown, ...what: readonly unknown[]) {

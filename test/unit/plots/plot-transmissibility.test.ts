@@ -129,3 +129,32 @@ describe('plotTransmissibility refuses', () => {
     expect([error.code, error.details.path, error.details.function]).toEqual([code, path, 'plotTransmissibility'])
   })
 })
+
+describe('a measured transmissibility', () => {
+  const estimate = {
+    ...simple,
+    kind: 'TransferEstimate',
+    randomError: Float64Array.of(0.1, Infinity, 0.5),
+  } as unknown as ComplexResult
+
+  it('stands on the range of two standard deviations, none where there is no finite one', () => {
+    const [, area] = plotTransmissibility({
+      model: simple,
+      measured: estimate,
+    }).layer
+    expect(area.mark.type).toBe('area')
+    // 5/1.2 and 5·1.2; 0.01/2 and 0.01·2
+    expect(area.data.values.map(({ low, high }) => [low, high])).toEqual([
+      [5 / 1.2, 6],
+      [0.005, 0.02],
+    ])
+  })
+
+  it('is drawn beside the model without warning', async () => {
+    const figure = plotTransmissibility({ model: simple, measured: estimate })
+    const { warnings, lines, svg } = await drawn(figure)
+    expect(warnings).toEqual([])
+    expect(lines).toHaveLength(2)
+    expect(svg).not.toContain('NaN')
+  })
+})
