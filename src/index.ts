@@ -82,9 +82,11 @@ export {
   type ActivelyDampedIsolationOptions,
   activelyDampedIsolation,
 } from './isolation/actively-damped-isolation.js'
+export type { Appendage, HangingAppendage, PayloadMode } from './isolation/appendages.js'
 export type { PayloadOptions } from './isolation/bodies.js'
 export { compliance } from './isolation/compliance.js'
 export { type ControlElements, controlElements } from './isolation/control-elements.js'
+export type { FloorBody, FloorMode, FloorModes, FloorOptions } from './isolation/floor.js'
 export type { ActuatorOptions, SensorOptions } from './isolation/inertial-path.js'
 export { isolation } from './isolation/isolation.js'
 export { type IsolationSummary, isolationSummary, type Resonance } from './isolation/isolation-summary.js'

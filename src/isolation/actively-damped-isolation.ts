@@ -2,6 +2,7 @@ import type { Mount } from '../elements/types.js'
 import { checkNumber, checkOptions, fail, type Scope, scopeOf, within } from '../internal/check.js'
 import { checkPayload, type PayloadOptions } from './bodies.js'
 import { feedbackStorey } from './feedback-storey.js'
+import type { FloorOptions } from './floor.js'
 import type { ActuatorOptions, SensorOptions } from './inertial-path.js'
 import { closeStorey, type IsolationModel, type Storey } from './model.js'
 import type { LevellingOptions } from './suspension.js'
@@ -29,6 +30,8 @@ export interface ActivelyDampedIsolationOptions {
   /** Height control; needs an air spring. @defaultValue none */
   readonly levelling?: LevellingOptions
   readonly damping: ActiveDampingOptions
+  /** A floor that gives way. @defaultValue none, a rigid one */
+  readonly floor?: FloorOptions
 }
 
 /** Model of a payload on mounts, with a force that damps its motion in space.
@@ -53,14 +56,14 @@ export function activelyDampedIsolation(options: ActivelyDampedIsolationOptions)
 }
 
 export function activelyDampedStorey(scope: Scope, options: ActivelyDampedIsolationOptions, above: number): Storey {
-  checkOptions(scope, options, ['payload', 'mount', 'count', 'levelling', 'damping'])
+  checkOptions(scope, options, ['payload', 'mount', 'count', 'levelling', 'damping', 'floor'])
   const at = within(scope, 'damping')
   const { damping } = options
   checkOptions(at, damping, ['gain', 'dampingRatio', 'sensor', 'actuator', 'delay'])
   if ((damping.gain === undefined) === (damping.dampingRatio === undefined)) {
     fail('invalid-option', at, 'needs either gain or dampingRatio')
   }
-  const mass = checkPayload(scope, options.payload)
+  const { mass } = checkPayload(scope, options.payload)
   return feedbackStorey(scope, options, {
     concept: 'activelyDamped',
     loop: 'damping',

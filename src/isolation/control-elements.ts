@@ -73,7 +73,7 @@ function stateForm(diagram: Diagram, name: string): StateSpace {
 }
 
 function isVelocityInSpace(source: string): boolean {
-  return /^-?(floorVelocity|[a-zA-Z0-9_]*floorVelocity|[a-zA-Z0-9_]+\.velocity)$/.test(source)
+  return /^-?(floorVelocity|[a-zA-Z0-9_]*floorVelocity|[a-zA-Z0-9_]+\.(velocity|sensorVelocity))$/.test(source)
 }
 
 function ignoresConstantInput(block: StateSpace): boolean {

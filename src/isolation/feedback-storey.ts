@@ -2,7 +2,8 @@ import type { Scope } from '../internal/check.js'
 import type { Source, Wire } from '../systems/diagram.js'
 import type { StateSpace } from '../systems/types.js'
 import { negative } from '../systems/wire-sources.js'
-import { checkPayload, massBlock, type PayloadOptions } from './bodies.js'
+import { type CheckedPayload, checkPayload, type PayloadOptions } from './bodies.js'
+import { type FloorOptions, onFloor } from './floor.js'
 import {
   type ActuatorOptions,
   actuatorBlock,
@@ -41,24 +42,24 @@ export interface FeedbackDesign {
 /** A payload on mounts with a motor in parallel: force = −(g_v + s g_a) A e^(−sτ) S v, its reaction on the body beneath. */
 export function feedbackStorey(
   scope: Scope,
-  options: SuspensionOptions & { readonly payload: PayloadOptions },
+  options: SuspensionOptions & { readonly payload: PayloadOptions; readonly floor?: FloorOptions },
   design: FeedbackDesign,
 ): Storey {
   const { at, path } = design
-  const mass = checkPayload(scope, options.payload)
-  const weight = mass + design.above
+  const payload = checkPayload(scope, options.payload)
+  const weight = payload.mass + design.above
   const springs = suspension(scope, options, weight, ['payload.velocity', '-floorVelocity'])
-  const feedback = feedbackPath(at, path, design.gains(springs.stiffness))
+  const feedback = feedbackPath(at, path, payload, design.gains(springs.stiffness))
   const forces: Source[] = [
     'actuator.force',
     'actuatorNoise',
     ...(design.feedforward ? [design.feedforward.source] : []),
   ]
-  return {
+  return onFloor(scope, options.floor, {
     concept: design.concept,
     diagram: {
       blocks: {
-        payload: massBlock(mass),
+        payload: payload.block,
         ...springs.blocks,
         ...feedback.blocks,
         ...design.feedforward?.blocks,
@@ -71,7 +72,7 @@ export function feedbackStorey(
         'actuatorNoise',
       ],
       outputs: {
-        payloadVelocity: 'payload.velocity',
+        payloadVelocity: payload.velocity,
         stretch: springs.stretch,
         floorForce: [...springs.tension, ...forces.map(negative)],
         actuatorForce: forces,
@@ -80,7 +81,7 @@ export function feedbackStorey(
         ...springs.wires,
         ...feedback.wires,
         ...design.feedforward?.wires,
-        'payload.force': ['payloadForce', 'reactionForce', ...springs.tension.map(negative), ...forces],
+        ...payload.driven(springs.tension.map(negative), forces, ['payloadForce', 'reactionForce']),
       },
     },
     loops: [{ name: design.loop, port: 'actuator.force' }, ...springs.loops],
@@ -90,19 +91,25 @@ export function feedbackStorey(
     ],
     limits: [...tightest([...feedback.limits, ...(design.feedforward?.limits ?? [])]), ...springs.limits],
     weight,
-  }
+    floorLoops: [],
+  })
 }
 
 /** Sensor, controller, delay and actuator in a row. The derivative that acceleration feedback needs is taken where it is
  * proper: in an actuator that rolls off, else as the sensor's response to the payload's acceleration. */
-function feedbackPath(at: Scope, path: FeedbackDesign['path'], { velocityGain, accelerationGain }: FeedbackGains) {
+function feedbackPath(
+  at: Scope,
+  path: FeedbackDesign['path'],
+  payload: CheckedPayload,
+  { velocityGain, accelerationGain }: FeedbackGains,
+) {
   const sensor = sensorBlock(at, path.sensor)
   const { block: actuator, record } = actuatorBlock(at, path.actuator, 'force')
   const rollsOff = actuator.D[0][0] === 0 && actuator.delays === null
   const differentiates = accelerationGain !== 0
   const noisy = !differentiates || rollsOff
   const blocks: Record<string, StateSpace> = { sensor: sensor.block }
-  const wires: Record<string, Wire> = { 'sensor.velocity': 'payload.velocity' }
+  const wires: Record<string, Wire> = { 'sensor.velocity': payload.sensed }
   const signal: Source[] = noisy ? ['sensor.signal', 'sensorNoise'] : ['sensor.signal']
   blocks.controller = velocityController(velocityGain, differentiates ? accelerationGain : null, !noisy)
   wires['controller.signal'] = signal
@@ -117,7 +124,7 @@ function feedbackPath(at: Scope, path: FeedbackDesign['path'], { velocityGain, a
     Object.assign(wires, impulse.wires, { 'actuator.impulse': negative(impulse.source) })
   } else if (differentiates) {
     blocks.sensor = withRate(sensor.block)
-    Object.assign(wires, { 'sensor.acceleration': 'payload.acceleration', 'controller.rate': 'sensor.rate' })
+    Object.assign(wires, { 'sensor.acceleration': payload.acceleration, 'controller.rate': 'sensor.rate' })
   }
   return {
     blocks,

@@ -6,9 +6,11 @@ export {
   type ActivelyDampedIsolationOptions,
   activelyDampedIsolation,
 } from './actively-damped-isolation.js'
+export type { Appendage, HangingAppendage, PayloadMode } from './appendages.js'
 export type { PayloadOptions } from './bodies.js'
 export { compliance } from './compliance.js'
 export { type ControlElements, controlElements } from './control-elements.js'
+export type { FloorBody, FloorMode, FloorModes, FloorOptions } from './floor.js'
 export type { ActuatorOptions, SensorOptions } from './inertial-path.js'
 export { isolation } from './isolation.js'
 export { type IsolationSummary, isolationSummary, type Resonance } from './isolation-summary.js'

@@ -39,7 +39,8 @@ export interface IsolationModel {
   /** Blocks and wires; any block can be swapped with `replaceBlock`, any loop opened with `openLoop`. */
   readonly diagram: Diagram
   /** Inputs `floorVelocity` [m/s], `payloadForce` [N], `reactionForce` [N] and noise; outputs `payloadVelocity` [m/s],
-   * `stretch` [m], `floorForce` [N] and, with an actuator, `actuatorForce` [N] or `actuatorExpansion` [m]. */
+   * `stretch` [m], `floorForce` [N] and, with an actuator, `actuatorForce` [N] or `actuatorExpansion` [m]. On a floor that
+   * gives way also `loadedFloorVelocity` [m/s], and `neighbourVelocity` [m/s], what its force does to a neighbour. */
   readonly closed: StateSpace
   /** Main loop first, levelling last. */
   readonly loops: readonly ModelLoop[]
@@ -56,9 +57,11 @@ export interface Storey {
   readonly limits: readonly ModelLimit[]
   /** All that stands on whatever is beneath [kg] */
   readonly weight: number
+  /** Loops that exist only where the body beneath gives way */
+  readonly floorLoops: readonly ModelLoop[]
 }
 
-export function closeStorey({ weight: _, ...storey }: Storey): IsolationModel {
+export function closeStorey({ weight: _weight, floorLoops: _floorLoops, ...storey }: Storey): IsolationModel {
   const diagram: Diagram = { kind: 'Diagram', ...storey.diagram }
   return { kind: 'IsolationModel', ...storey, diagram, closed: connect(diagram) }
 }

@@ -4,6 +4,7 @@ import { gain } from '../systems/gain.js'
 import { negative } from '../systems/wire-sources.js'
 import type { PayloadOptions } from './bodies.js'
 import { type FeedbackDesign, feedbackStorey, forceLimit } from './feedback-storey.js'
+import type { FloorOptions } from './floor.js'
 import { type ActuatorOptions, actuatorBlock, delayed, type SensorOptions } from './inertial-path.js'
 import { closeStorey, type IsolationModel, type Storey } from './model.js'
 import type { LevellingOptions } from './suspension.js'
@@ -43,6 +44,8 @@ export interface ParallelActiveIsolationOptions {
   readonly feedback: ParallelFeedbackOptions
   /** @defaultValue none */
   readonly feedforward?: ReactionFeedforwardOptions
+  /** A floor that gives way. @defaultValue none, a rigid one */
+  readonly floor?: FloorOptions
 }
 
 /** Model of a payload on mounts with motors in parallel, which damp it and cancel the reaction of a moving stage.
@@ -69,7 +72,7 @@ export function parallelActiveIsolation(options: ParallelActiveIsolationOptions)
 }
 
 export function parallelActiveStorey(scope: Scope, options: ParallelActiveIsolationOptions, above: number): Storey {
-  checkOptions(scope, options, ['payload', 'mount', 'count', 'levelling', 'feedback', 'feedforward'])
+  checkOptions(scope, options, ['payload', 'mount', 'count', 'levelling', 'feedback', 'feedforward', 'floor'])
   const at = within(scope, 'feedback')
   const { feedback } = options
   checkOptions(at, feedback, ['velocityGain', 'accelerationGain', 'sensor', 'actuator', 'delay'])

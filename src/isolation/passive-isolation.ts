@@ -1,6 +1,8 @@
 import type { Mount } from '../elements/types.js'
 import { checkOptions, type Scope, scopeOf } from '../internal/check.js'
-import { checkPayload, massBlock, type PayloadOptions } from './bodies.js'
+import { negative } from '../systems/wire-sources.js'
+import { checkPayload, type PayloadOptions } from './bodies.js'
+import { type FloorOptions, onFloor } from './floor.js'
 import { closeStorey, type IsolationModel, type Storey } from './model.js'
 import { type SuspensionOptions, suspension } from './suspension.js'
 
@@ -11,6 +13,8 @@ export interface PassiveIsolationOptions {
   readonly mount: Mount
   /** Number of mounts in parallel, above 0. @defaultValue 1 */
   readonly count?: number
+  /** A floor that gives way. @defaultValue none, a rigid one */
+  readonly floor?: FloorOptions
 }
 
 /** Model of a payload on passive mounts, vertical axis.
@@ -36,32 +40,34 @@ export function passiveIsolation(options: PassiveIsolationOptions): IsolationMod
 
 /** A passive or pneumatic storey that carries `above` kilograms on its payload. */
 export function passiveStorey(scope: Scope, options: PassiveIsolationOptions, above: number): Storey {
-  checkOptions(scope, options, ['payload', 'mount', 'count'])
+  checkOptions(scope, options, ['payload', 'mount', 'count', 'floor'])
   return suspendedStorey('passive', scope, options, above)
 }
 
 export function suspendedStorey(
   concept: 'passive' | 'pneumatic',
   scope: Scope,
-  options: SuspensionOptions & { readonly payload: PayloadOptions },
+  options: SuspensionOptions & { readonly payload: PayloadOptions; readonly floor?: FloorOptions },
   above: number,
 ): Storey {
-  const mass = checkPayload(scope, options.payload)
-  const springs = suspension(scope, options, mass + above, ['payload.velocity', '-floorVelocity'])
-  return {
+  const payload = checkPayload(scope, options.payload)
+  const weight = payload.mass + above
+  const springs = suspension(scope, options, weight, ['payload.velocity', '-floorVelocity'])
+  return onFloor(scope, options.floor, {
     concept,
     diagram: {
-      blocks: { payload: massBlock(mass), ...springs.blocks },
+      blocks: { payload: payload.block, ...springs.blocks },
       inputs: ['floorVelocity', 'payloadForce', 'reactionForce'],
-      outputs: { payloadVelocity: 'payload.velocity', stretch: springs.stretch, floorForce: springs.tension },
+      outputs: { payloadVelocity: payload.velocity, stretch: springs.stretch, floorForce: springs.tension },
       wires: {
         ...springs.wires,
-        'payload.force': ['payloadForce', 'reactionForce', ...springs.tension.map((source) => `-${source}`)],
+        ...payload.driven(springs.tension.map(negative), [], ['payloadForce', 'reactionForce']),
       },
     },
     loops: springs.loops,
     noiseSources: [],
     limits: springs.limits,
-    weight: mass + above,
-  }
+    weight,
+    floorLoops: [],
+  })
 }

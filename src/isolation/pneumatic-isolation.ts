@@ -1,6 +1,7 @@
 import type { AirSpring } from '../elements/types.js'
 import { checkOptions, fail, type Scope, scopeOf, within } from '../internal/check.js'
 import type { PayloadOptions } from './bodies.js'
+import type { FloorOptions } from './floor.js'
 import { closeStorey, type IsolationModel, type Storey } from './model.js'
 import { suspendedStorey } from './passive-isolation.js'
 import type { LevellingOptions } from './suspension.js'
@@ -14,6 +15,8 @@ export interface PneumaticIsolationOptions {
   readonly count?: number
   /** Height control. @defaultValue none */
   readonly levelling?: LevellingOptions
+  /** A floor that gives way. @defaultValue none, a rigid one */
+  readonly floor?: FloorOptions
 }
 
 /** Model of a payload on air springs, with or without height control, vertical axis.
@@ -35,7 +38,7 @@ export function pneumaticIsolation(options: PneumaticIsolationOptions): Isolatio
 }
 
 export function pneumaticStorey(scope: Scope, options: PneumaticIsolationOptions, above: number): Storey {
-  checkOptions(scope, options, ['payload', 'mount', 'count', 'levelling'])
+  checkOptions(scope, options, ['payload', 'mount', 'count', 'levelling', 'floor'])
   if ((options.mount as { kind?: unknown } | undefined)?.kind !== 'AirSpring') {
     fail('invalid-option', within(scope, 'mount'), 'must be an air spring, made by airSpring({ … })')
   }

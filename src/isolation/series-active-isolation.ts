@@ -14,6 +14,7 @@ import { angularFrequency } from '../systems/frequency-response.js'
 import type { StateSpace } from '../systems/types.js'
 import { negative } from '../systems/wire-sources.js'
 import { checkPayload, massBlock, type PayloadOptions } from './bodies.js'
+import { type FloorOptions, onFloor } from './floor.js'
 import { actuatorBlock, delayed, type SensorOptions, sensorBlock } from './inertial-path.js'
 import { closeStorey, type IsolationModel, type Storey } from './model.js'
 import { singleChannel } from './single-channel.js'
@@ -63,6 +64,8 @@ export interface SeriesActiveIsolationOptions {
   /** Number of mounts in parallel, above 0. @defaultValue 1 */
   readonly count?: number
   readonly activeStage: ActiveStageOptions
+  /** A floor that gives way; a stage that senses it then has a loop. @defaultValue none, a rigid one */
+  readonly floor?: FloorOptions
 }
 
 /** Model of a stiff active stage in series with passive mounts.
@@ -93,8 +96,8 @@ export function seriesActiveIsolation(options: SeriesActiveIsolationOptions): Is
 }
 
 export function seriesActiveStorey(scope: Scope, options: SeriesActiveIsolationOptions, above: number): Storey {
-  checkOptions(scope, options, ['payload', 'mount', 'count', 'activeStage'])
-  const payloadMass = checkPayload(scope, options.payload)
+  checkOptions(scope, options, ['payload', 'mount', 'count', 'activeStage', 'floor'])
+  const payload = checkPayload(scope, options.payload)
   const at = within(scope, 'activeStage')
   const stage = checkOptions(at, options.activeStage, [
     'mass',
@@ -107,15 +110,15 @@ export function seriesActiveStorey(scope: Scope, options: SeriesActiveIsolationO
   const stageMass = checkNumber(at, 'mass', stage.mass, { unit: 'kg', above: 0 })
   const location = checkOneOf(at, 'sensorLocation', stage.sensorLocation, ['activeStage', 'floor'])
   const { spring, dynamics, stroke, noise } = checkActuator(at, stage.actuator)
-  const springs = suspension(scope, options, payloadMass + above, ['payload.velocity', '-activeStage.velocity'])
+  const springs = suspension(scope, options, payload.mass + above, ['payload.velocity', '-activeStage.velocity'])
   const sensor = sensorBlock(at, stage.sensor)
   const path = delayed(at, stage.delay, 'delay', 'controller.expansion')
-  const upward = springs.tension.map(negative)
-  return {
+  const loop = { name: 'activeStage', port: 'actuator.expansion' }
+  return onFloor(scope, options.floor, {
     concept: 'seriesActive',
     diagram: {
       blocks: {
-        payload: massBlock(payloadMass),
+        payload: payload.block,
         ...springs.blocks,
         activeStage: massBlock(stageMass),
         actuatorSpring: spring,
@@ -126,7 +129,7 @@ export function seriesActiveStorey(scope: Scope, options: SeriesActiveIsolationO
       },
       inputs: ['floorVelocity', 'payloadForce', 'reactionForce', 'sensorNoise', 'actuatorNoise'],
       outputs: {
-        payloadVelocity: 'payload.velocity',
+        payloadVelocity: payload.velocity,
         stretch: springs.stretch,
         floorForce: 'actuatorSpring.tension',
         actuatorExpansion: ['actuator.expansion', 'actuatorNoise'],
@@ -134,7 +137,7 @@ export function seriesActiveStorey(scope: Scope, options: SeriesActiveIsolationO
       wires: {
         ...springs.wires,
         ...path.wires,
-        'payload.force': ['payloadForce', 'reactionForce', ...upward],
+        ...payload.driven(springs.tension.map(negative), [], ['payloadForce', 'reactionForce']),
         'activeStage.force': [...springs.tension, '-actuatorSpring.tension'],
         'actuatorSpring.velocity': ['activeStage.velocity', '-floorVelocity'],
         'actuatorSpring.expansion': ['actuator.expansion', 'actuatorNoise'],
@@ -143,14 +146,15 @@ export function seriesActiveStorey(scope: Scope, options: SeriesActiveIsolationO
         'actuator.command': negative(path.source),
       },
     },
-    loops: location === 'floor' ? [] : [{ name: 'activeStage', port: 'actuator.expansion' }],
+    loops: location === 'floor' ? [] : [loop],
     noiseSources: [
       { input: 'sensorNoise', unit: 'm/s', noise: sensor.noise },
       { input: 'actuatorNoise', unit: 'm', noise },
     ],
     limits: [{ name: 'actuatorExpansion', output: 'actuatorExpansion', value: stroke / 2, unit: 'm' }],
-    weight: payloadMass + above + stageMass,
-  }
+    weight: payload.mass + above + stageMass,
+    floorLoops: location === 'floor' ? [loop] : [],
+  })
 }
 
 function checkActuator(scope: Scope, actuator: ActiveStageOptions['actuator']) {

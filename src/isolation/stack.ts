@@ -5,7 +5,10 @@ import type { ModelLoop, Storey } from './model.js'
 
 /** Two storeys as one, the upper standing on the payload of the lower, which must have been built to carry it. */
 export function stack(lower: Storey, upper: Storey): Storey {
-  const loops = [...prefixed(upper.loops, 'upper_', ['port']), ...prefixed(lower.loops, 'lower_', ['port', 'name'])]
+  // The floor of the upper storey is a body that gives way.
+  const aloft = prefixed([...upper.floorLoops, ...upper.loops], 'upper_', ['port'])
+  const below = (loops: readonly ModelLoop[]) => prefixed(loops, 'lower_', ['port', 'name'])
+  const loops = [...aloft, ...below(lower.loops)]
   const isLevelling = ({ name }: ModelLoop) => name.endsWith('levelling')
   return {
     concept: 'stacked',
@@ -14,6 +17,7 @@ export function stack(lower: Storey, upper: Storey): Storey {
     noiseSources: [...upper.noiseSources, ...prefixed(lower.noiseSources, 'lower_', ['input'])],
     limits: [...upper.limits, ...prefixed(lower.limits, 'lower_', ['name', 'output'])],
     weight: lower.weight,
+    floorLoops: below(lower.floorLoops),
   }
 }
 
@@ -45,7 +49,7 @@ function stackedDiagram(below: Diagram, aloft: Diagram): Diagram {
 }
 
 /** A wire in which external inputs are replaced by what drives them. */
-function substitute(wire: Wire, sources: Readonly<Record<string, readonly Source[]>>): Wire {
+export function substitute(wire: Wire, sources: Readonly<Record<string, readonly Source[]>>): Wire {
   return sourcesOf(wire).flatMap((source) => {
     const name = unsigned(source)
     const replacement = Object.hasOwn(sources, name) ? sources[name] : [name]
@@ -53,7 +57,7 @@ function substitute(wire: Wire, sources: Readonly<Record<string, readonly Source
   })
 }
 
-function mapped(wires: Readonly<Record<string, Wire>>, change: (wire: Wire) => Wire): Record<string, Wire> {
+export function mapped(wires: Readonly<Record<string, Wire>>, change: (wire: Wire) => Wire): Record<string, Wire> {
   return Object.fromEntries(Object.entries(wires).map(([name, wire]) => [name, change(wire)]))
 }
 

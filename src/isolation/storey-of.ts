@@ -1,5 +1,6 @@
 import { checkOneOf, checkOptions, fail, type Scope, show, within } from '../internal/check.js'
 import { type ActivelyDampedIsolationOptions, activelyDampedStorey } from './actively-damped-isolation.js'
+import { type FloorOptions, onFloor } from './floor.js'
 import type { Concept, Storey } from './model.js'
 import { type ParallelActiveIsolationOptions, parallelActiveStorey } from './parallel-active-isolation.js'
 import { type PassiveIsolationOptions, passiveStorey } from './passive-isolation.js'
@@ -22,6 +23,8 @@ export interface StackedIsolationOptions {
   readonly lower: IsolationOptions
   /** What stands on the lower payload */
   readonly upper: IsolationOptions
+  /** A floor that gives way, beneath the whole stack. @defaultValue none, a rigid one */
+  readonly floor?: FloorOptions
 }
 
 const concepts: readonly Concept[] = [
@@ -59,17 +62,20 @@ export function storeyOf(scope: Scope, options: IsolationOptions, above: number)
 /** All storeys of a stack as one. A stack within a stack is taken apart first, so that ports are named by the count of
  * storeys from the top, however the chain was put together. */
 function stackedStorey(scope: Scope, options: StackedIsolationOptions, above: number): Storey {
-  return storeysOf(scope, options, above).reduce(stack)
+  return onFloor(scope, options.floor, storeysOf(scope, options, above).reduce(stack))
 }
 
 /** Storeys of a stack from the bottom up. */
 function storeysOf(scope: Scope, options: StackedIsolationOptions, above: number): Storey[] {
-  checkOptions(scope, options, ['lower', 'upper'])
+  checkOptions(scope, options, ['lower', 'upper', 'floor'])
   const upper = partOf(within(scope, 'upper'), options.upper, above)
   return [...partOf(within(scope, 'lower'), options.lower, upper[0].weight), ...upper]
 }
 
 function partOf(scope: Scope, options: IsolationOptions, above: number): Storey[] {
+  if ((options as Partial<IsolationOptions> | undefined)?.floor !== undefined) {
+    fail('invalid-option', within(scope, 'floor'), 'belongs to the stack: give it beside lower and upper')
+  }
   if ((options as Partial<IsolationOptions> | undefined)?.concept !== 'stacked')
     return [storeyOf(scope, options, above)]
   const { concept: _, ...rest } = options as { concept: 'stacked' } & StackedIsolationOptions
