@@ -203,14 +203,17 @@ export { type BestCriterionOptions, bestCriterion } from './vibration/best-crite
 export { type CompareToCriterionOptions, compareToCriterion } from './vibration/compare-to-criterion.js'
 export { type ConvertSpectrumOptions, convertSpectrum } from './vibration/convert-spectrum.js'
 export { type CriterionOptions, criterion } from './vibration/criterion.js'
+export { type CrossSpectrumOptions, crossSpectrum } from './vibration/cross-spectrum.js'
 export { type CustomCriterionOptions, customCriterion } from './vibration/custom-criterion.js'
 export { newHighNoiseModel, newLowNoiseModel } from './vibration/noise-models.js'
 export { type OneThirdOctaveBandsOptions, oneThirdOctaveBands } from './vibration/one-third-octave-bands.js'
 export { type RmsOptions, rms } from './vibration/rms.js'
 export type { SegmentOptions } from './vibration/segmentation.js'
 export { type SpectrumOptions, spectrum } from './vibration/spectrum.js'
+export { toneLevels } from './vibration/tone-levels.js'
 export { type TransferEstimateOptions, transferEstimate } from './vibration/transfer-estimate.js'
 export type {
+  Averaging,
   Band,
   BandRatio,
   Bands,
@@ -219,6 +222,7 @@ export type {
   CriterionComparison,
   CriterionEdition,
   CriterionName,
+  CrossSpectrum,
   Detrend,
   Quantity,
   Spectrum,
@@ -230,3 +234,4 @@ export type {
   WindowName,
 } from './vibration/types.js'
 export { type WelchOptions, welch } from './vibration/welch.js'
+export { type WelchStream, type WelchStreamOptions, welchStream } from './vibration/welch-stream.js'

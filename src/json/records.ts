@@ -25,7 +25,14 @@ import type {
   Stability,
   StateSpace,
 } from '../systems/types.js'
-import type { Bands, Criterion, CriterionComparison, Spectrum, TransferEstimate } from '../vibration/types.js'
+import type {
+  Bands,
+  Criterion,
+  CriterionComparison,
+  CrossSpectrum,
+  Spectrum,
+  TransferEstimate,
+} from '../vibration/types.js'
 
 /** Every record that {@link toJson} and {@link fromJson} carry, by its kind. */
 export interface Records {
@@ -52,6 +59,7 @@ export interface Records {
   readonly Bands: Bands
   readonly Criterion: Criterion
   readonly CriterionComparison: CriterionComparison
+  readonly CrossSpectrum: CrossSpectrum
   readonly TransferEstimate: TransferEstimate
   readonly IsolationModel: IsolationModel
   readonly IsolationSummary: IsolationSummary

@@ -31,6 +31,7 @@ import {
   bandsShape,
   criterionComparisonShape,
   criterionShape,
+  crossSpectrumShape,
   spectrumShape,
   transferEstimateShape,
 } from './vibration-shapes.js'
@@ -61,6 +62,7 @@ export const table: Readonly<Record<TableKey, RecordShape>> = {
   Bands: bandsShape,
   Criterion: criterionShape,
   CriterionComparison: criterionComparisonShape,
+  CrossSpectrum: crossSpectrumShape,
   TransferEstimate: transferEstimateShape,
   IsolationModel: isolationModelShape,
   IsolationSummary: isolationSummaryShape,

@@ -6,6 +6,7 @@ import type {
   Criterion,
   CriterionComparison,
   CriterionEdition,
+  CrossSpectrum,
   Detrend,
   Quantity,
   Spectrum,
@@ -37,6 +38,7 @@ export const spectrumShape: RecordShapeFor<Spectrum> = {
     averages: { optional: 'number' },
     effectiveAverages: { optional: 'number' },
     noiseBandwidth: { optional: 'number' },
+    average: { optional: { oneOf: ['mean', 'median', 'percentile', 'maximum'] } },
   },
   check: checkSpectrum,
 }
@@ -81,6 +83,36 @@ export const criterionComparisonShape: RecordShapeFor<CriterionComparison> = {
   },
 }
 
+/** What an average over segments says about itself. */
+const estimation = {
+  segmentLength: 'number',
+  overlap: 'number',
+  window,
+  detrend,
+  averages: 'number',
+  effectiveAverages: 'number',
+  noiseBandwidth: 'number',
+} as const
+
+export const crossSpectrumShape: RecordShapeFor<CrossSpectrum> = {
+  fields: {
+    frequency: 'grid',
+    re: 'series',
+    im: 'series',
+    xDensity: 'series',
+    yDensity: 'series',
+    coherence: 'series',
+    ...estimation,
+  },
+  lengths: {
+    re: ['frequency'],
+    im: ['frequency'],
+    xDensity: ['frequency'],
+    yDensity: ['frequency'],
+    coherence: ['frequency'],
+  },
+}
+
 export const transferEstimateShape: RecordShapeFor<TransferEstimate> = {
   fields: {
     frequency: 'grid',
@@ -91,13 +123,7 @@ export const transferEstimateShape: RecordShapeFor<TransferEstimate> = {
     undefinedLines: { list: 'number' },
     inputDensity: 'series',
     outputDensity: 'series',
-    segmentLength: 'number',
-    overlap: 'number',
-    window,
-    detrend,
-    averages: 'number',
-    effectiveAverages: 'number',
-    noiseBandwidth: 'number',
+    ...estimation,
   },
   lengths: {
     re: ['frequency'],

@@ -12,10 +12,19 @@ import {
   within,
 } from '../internal/check.js'
 import { checkedBandIndex } from './nominal-bands.js'
-import type { BandsLiteral, Quantity, Spectrum, SpectrumEstimation, SpectrumLiteral, Support } from './types.js'
+import type {
+  Averaging,
+  BandsLiteral,
+  Quantity,
+  Spectrum,
+  SpectrumEstimation,
+  SpectrumLiteral,
+  Support,
+} from './types.js'
 import { detrends, windowNames } from './window-values.js'
 
 const quantities: readonly Quantity[] = ['acceleration', 'velocity', 'displacement', 'force', 'unspecified']
+const averagings: readonly Averaging[] = ['mean', 'median', 'percentile', 'maximum']
 const supports: readonly Support[] = ['lines', 'points']
 
 /** Range of the frequencies of a spectrum. */
@@ -32,6 +41,7 @@ const estimationKeys: readonly (keyof SpectrumEstimation)[] = [
   'averages',
   'effectiveAverages',
   'noiseBandwidth',
+  'average',
 ]
 
 /** Checks the name of a quantity. */
@@ -46,6 +56,23 @@ export function checkSamples(scope: Scope, key: string, value: unknown): Float64
     if (!Number.isFinite(value[i])) checkNumber(within(scope, key), i, value[i], {})
   }
   return value
+}
+
+/** Checks a record in time that has to be as long as another one. */
+export function checkPartner(
+  scope: Scope,
+  key: string,
+  value: unknown,
+  otherKey: string,
+  other: Float64Array,
+): Float64Array {
+  const samples = checkSamples(scope, key, value)
+  if (samples.length === other.length) return samples
+  fail(
+    'dimension-mismatch',
+    within(scope, key),
+    `must have ${other.length} samples like ${otherKey}, got ${samples.length}`,
+  )
 }
 
 /** Checks a spectrum that a user may have written and returns it in full, as a copy. */
@@ -68,7 +95,7 @@ export function checkSpectrum(scope: Scope, value: SpectrumLiteral): Spectrum {
 
 /** Checks what a spectrum says about its estimation and returns what there is of it. */
 function checkEstimation(scope: Scope, value: SpectrumLiteral): SpectrumEstimation {
-  const { segmentLength, overlap, window, detrend, averages, effectiveAverages, noiseBandwidth } = value
+  const { segmentLength, overlap, window, detrend, averages, effectiveAverages, noiseBandwidth, average } = value
   if (segmentLength !== undefined) checkNumber(scope, 'segmentLength', segmentLength, { integer: true, atLeast: 2 })
   if (overlap !== undefined) checkNumber(scope, 'overlap', overlap, { atLeast: 0, below: 1 })
   if (window !== undefined) checkOneOf(scope, 'window', window, windowNames)
@@ -76,6 +103,7 @@ function checkEstimation(scope: Scope, value: SpectrumLiteral): SpectrumEstimati
   if (averages !== undefined) checkNumber(scope, 'averages', averages, { integer: true, atLeast: 1 })
   if (effectiveAverages !== undefined) checkNumber(scope, 'effectiveAverages', effectiveAverages, { above: 0 })
   if (noiseBandwidth !== undefined) checkNumber(scope, 'noiseBandwidth', noiseBandwidth, { unit: 'Hz', above: 0 })
+  if (average !== undefined) checkOneOf(scope, 'average', average, averagings)
   const given = estimationKeys.filter((key) => value[key] !== undefined).map((key) => [key, value[key]])
   return Object.fromEntries(given) as SpectrumEstimation
 }

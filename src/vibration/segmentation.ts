@@ -22,72 +22,96 @@ export interface SegmentOptions {
 /** Names of the fields of {@link SegmentOptions}. */
 export const segmentKeys = ['sampleRate', 'segmentLength', 'overlap', 'window', 'detrend'] as const
 
-/** A record cut into segments: everything that is the same for each of them. */
-export interface Segmentation {
+/** What is the same for each segment, however many there are. */
+export interface SegmentPlan {
   readonly length: number
   readonly hop: number
-  readonly count: number
+  readonly sampleRate: number
+  readonly window: WindowName
   readonly detrend: Detrend
   readonly weights: Float64Array
   /** One-sided density of line k is this times |X_k|² of one segment; half of it where a line has no mirror image. */
   readonly densityScale: number
   /** [Hz], lines 0 to ⌊length/2⌋ */
   readonly frequency: Float64Array
-  /** What the result says about itself. */
-  readonly summary: {
-    readonly segmentLength: number
-    readonly overlap: number
-    readonly window: WindowName
-    readonly detrend: Detrend
-    readonly averages: number
-    readonly effectiveAverages: number
-    readonly noiseBandwidth: number
-  }
+}
+
+/** What an average over segments says about itself. */
+export interface SegmentSummary {
+  readonly segmentLength: number
+  readonly overlap: number
+  readonly window: WindowName
+  readonly detrend: Detrend
+  readonly averages: number
+  readonly effectiveAverages: number
+  readonly noiseBandwidth: number
+}
+
+/** A record of known length cut into segments. */
+export interface Segmentation extends SegmentPlan {
+  readonly count: number
+  readonly summary: SegmentSummary
 }
 
 /** Checks the options and lays out the segments of a record of `samples` samples. */
 export function segmentation(scope: Scope, key: string, samples: number, options: SegmentOptions): Segmentation {
-  const sampleRate = checkNumber(scope, 'sampleRate', options.sampleRate, { unit: 'Hz', atLeast: 1e-50, atMost: 1e50 })
-  const length = segmentLengthOf(scope, key, samples, options.segmentLength)
+  checkSampleRate(scope, options.sampleRate)
+  const plan = segmentPlan(scope, options, segmentLengthOf(scope, key, samples, options.segmentLength))
+  const count = 1 + Math.floor((samples - plan.length) / plan.hop)
+  return { ...plan, count, summary: segmentSummary(plan, count) }
+}
+
+/** Checks the options and lays out segments of a known length. */
+export function segmentPlan(scope: Scope, options: SegmentOptions, length: number): SegmentPlan {
+  const sampleRate = checkSampleRate(scope, options.sampleRate)
   const fraction = checkOptional(scope, 'overlap', options.overlap, { atLeast: 0, below: 1 }, 0.5)
   const window = options.window === undefined ? 'hann' : checkOneOf(scope, 'window', options.window, windowNames)
   const detrend = options.detrend === undefined ? 'mean' : checkOneOf(scope, 'detrend', options.detrend, detrends)
   // A fraction such as 2/3 must not lose a sample to rounding.
-  const shared = Math.min(length - 1, Math.floor(fraction * length + 1e-9))
-  const hop = length - shared
-  const averages = 1 + Math.floor((samples - length) / hop)
+  const hop = length - Math.min(length - 1, Math.floor(fraction * length + 1e-9))
   const weights = windowValues(window, length)
-  let sum = 0
-  let squares = 0
-  for (const weight of weights) {
-    sum += weight
-    squares += weight * weight
-  }
-  const noiseBandwidth = (sampleRate * squares) / (sum * sum)
-  const effectiveAverages = independentSegments(weights, hop, averages)
   return {
     length,
     hop,
-    count: averages,
+    sampleRate,
+    window,
     detrend,
     weights,
-    densityScale: 2 / (sampleRate * squares),
+    densityScale: 2 / (sampleRate * sumOfSquares(weights)),
     frequency: Float64Array.from({ length: Math.floor(length / 2) + 1 }, (_, k) => (k * sampleRate) / length),
-    summary: {
-      segmentLength: length,
-      overlap: shared / length,
-      window,
-      detrend,
-      averages,
-      effectiveAverages,
-      noiseBandwidth,
-    },
   }
+}
+
+/** What an average over `averages` segments says about itself. */
+export function segmentSummary(plan: SegmentPlan, averages: number): SegmentSummary {
+  const { length, hop, sampleRate, window, detrend, weights } = plan
+  let sum = 0
+  for (const weight of weights) sum += weight
+  return {
+    segmentLength: length,
+    overlap: (length - hop) / length,
+    window,
+    detrend,
+    averages,
+    effectiveAverages: independentSegments(weights, hop, averages),
+    noiseBandwidth: (sampleRate * sumOfSquares(weights)) / (sum * sum),
+  }
+}
+
+/** Checks a sample rate. */
+export function checkSampleRate(scope: Scope, value: unknown): number {
+  return checkNumber(scope, 'sampleRate', value, { unit: 'Hz', atLeast: 1e-50, atMost: 1e50 })
+}
+
+function sumOfSquares(list: Float64Array): number {
+  let sum = 0
+  for (const value of list) sum += value * value
+  return sum
 }
 
 /** Writes one segment, detrended and weighted, into every other place of `data`, from `offset` on (0 or 1). */
 export function loadSegment(
-  plan: Segmentation,
+  plan: SegmentPlan,
   samples: Float64Array,
   index: number,
   data: Float64Array,
@@ -116,9 +140,18 @@ export function clearSegment(data: Float64Array, offset: 0 | 1): void {
   for (let i = offset; i < data.length; i += 2) data[i] = 0
 }
 
+/** Adds the powers of two real segments a and b that went through one complex transform Z of a + ib:
+ * |A_k|² + |B_k|² = (|Z_k|² + |Z_(L−k)|²)/2. */
+export function addPowers(sums: Float64Array, out: Float64Array): void {
+  sums[0] += out[0] * out[0] + out[1] * out[1]
+  for (let k = 1, i = 2, j = out.length - 2; k < sums.length; k++, i += 2, j -= 2) {
+    sums[k] += 0.5 * (out[i] * out[i] + out[i + 1] * out[i + 1] + out[j] * out[j] + out[j + 1] * out[j + 1])
+  }
+}
+
 /** Turns squares, divided by `divisor`, into one-sided densities: lines at 0 Hz and at half the sample rate are not
  * doubled. */
-export function scaleToDensity(plan: Segmentation, squares: Float64Array, divisor: number): void {
+export function scaleToDensity(plan: SegmentPlan, squares: Float64Array, divisor: number): void {
   const scale = plan.densityScale / divisor
   for (let k = 0; k < squares.length; k++) squares[k] *= k === 0 || 2 * k === plan.length ? scale / 2 : scale
 }

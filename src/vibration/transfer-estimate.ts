@@ -1,16 +1,7 @@
 import { checkOptions, fail, scopeOf, within } from '../internal/check.js'
-import { fourierPlan } from '../linear/fourier.js'
-import { checkSamples } from './check.js'
-import {
-  checkDensity,
-  clearSegment,
-  loadSegment,
-  type Segmentation,
-  type SegmentOptions,
-  scaleToDensity,
-  segmentation,
-  segmentKeys,
-} from './segmentation.js'
+import { checkPartner, checkSamples } from './check.js'
+import { type CrossSums, crossSums } from './cross-sums.js'
+import { checkDensity, type Segmentation, type SegmentOptions, segmentation, segmentKeys } from './segmentation.js'
 import type { TransferEstimate } from './types.js'
 
 /** Options of {@link transferEstimate}. */
@@ -43,14 +34,7 @@ export function transferEstimate(options: TransferEstimateOptions): TransferEsti
   const scope = scopeOf('transferEstimate')
   checkOptions(scope, options, ['input', 'output', ...segmentKeys])
   const input = checkSamples(scope, 'input', options.input)
-  const output = checkSamples(scope, 'output', options.output)
-  if (output.length !== input.length) {
-    fail(
-      'dimension-mismatch',
-      within(scope, 'output'),
-      `must have ${input.length} samples like input, got ${output.length}`,
-    )
-  }
+  const output = checkPartner(scope, 'output', options.output, 'input', input)
   const plan = segmentation(scope, 'input', input.length, options)
   if (plan.count < 2) {
     fail(
@@ -60,7 +44,6 @@ export function transferEstimate(options: TransferEstimateOptions): TransferEsti
     )
   }
   const sums = crossSums(plan, input, output)
-  for (const list of [sums.xx, sums.yy, sums.re, sums.im]) scaleToDensity(plan, list, plan.count)
   checkDensity(scope, 'input', sums.xx)
   checkDensity(scope, 'output', sums.yy)
   const ratios = ratiosOf(sums, roundingDensity(plan, input), plan.summary.effectiveAverages)
@@ -71,60 +54,6 @@ export function transferEstimate(options: TransferEstimateOptions): TransferEsti
     inputDensity: sums.xx,
     outputDensity: sums.yy,
     ...plan.summary,
-  }
-}
-
-interface CrossSums {
-  readonly xx: Float64Array
-  readonly yy: Float64Array
-  readonly re: Float64Array
-  readonly im: Float64Array
-}
-
-/** Two segments of the input share one transform and two of the output another, so that neither signal leaks into the
- * other by rounding. */
-function crossSums(plan: Segmentation, input: Float64Array, output: Float64Array): CrossSums {
-  const { length } = plan
-  const make = (size: number): Float64Array => new Float64Array(size)
-  const lines = plan.frequency.length
-  const sums: CrossSums = { xx: make(lines), yy: make(lines), re: make(lines), im: make(lines) }
-  const transform = fourierPlan(length).transform
-  const data = make(2 * length)
-  const X = make(2 * length)
-  const Y = make(2 * length)
-  for (let first = 0; first < plan.count; first += 2) {
-    loadPair(plan, input, first, data)
-    transform(X, data)
-    loadPair(plan, output, first, data)
-    transform(Y, data)
-    addPair(sums, X, Y, length)
-  }
-  return sums
-}
-
-function loadPair(plan: Segmentation, samples: Float64Array, first: number, data: Float64Array): void {
-  loadSegment(plan, samples, first, data, 0)
-  if (first + 1 < plan.count) loadSegment(plan, samples, first + 1, data, 1)
-  else clearSegment(data, 1)
-}
-
-/** Of Z = transform of a + ib: A_k = (Z_k + conj Z_(L−k))/2 and B_k = (Z_k − conj Z_(L−k))/2i. */
-function addPair({ xx, yy, re, im }: CrossSums, X: Float64Array, Y: Float64Array, length: number): void {
-  for (let k = 0; k < xx.length; k++) {
-    const i = 2 * k
-    const j = k === 0 ? 0 : 2 * (length - k)
-    const xaRe = 0.5 * (X[i] + X[j])
-    const xaIm = 0.5 * (X[i + 1] - X[j + 1])
-    const xbRe = 0.5 * (X[i + 1] + X[j + 1])
-    const xbIm = 0.5 * (X[j] - X[i])
-    const yaRe = 0.5 * (Y[i] + Y[j])
-    const yaIm = 0.5 * (Y[i + 1] - Y[j + 1])
-    const ybRe = 0.5 * (Y[i + 1] + Y[j + 1])
-    const ybIm = 0.5 * (Y[j] - Y[i])
-    xx[k] += xaRe * xaRe + xaIm * xaIm + xbRe * xbRe + xbIm * xbIm
-    yy[k] += yaRe * yaRe + yaIm * yaIm + ybRe * ybRe + ybIm * ybIm
-    re[k] += xaRe * yaRe + xaIm * yaIm + xbRe * ybRe + xbIm * ybIm
-    im[k] += xaRe * yaIm - xaIm * yaRe + xbRe * ybIm - xbIm * ybRe
   }
 }
 

@@ -26,6 +26,9 @@ export type WindowName =
 /** What is taken out of each segment before its transform. */
 export type Detrend = 'mean' | 'linear' | 'none'
 
+/** How segments or blocks of a record become one density. */
+export type Averaging = 'mean' | 'median' | 'percentile' | 'maximum'
+
 /** How a density was estimated from a record in time. */
 export interface SpectrumEstimation {
   /** Samples per segment. */
@@ -42,6 +45,8 @@ export interface SpectrumEstimation {
   readonly effectiveAverages?: number
   /** Equivalent noise bandwidth of the window [Hz]. */
   readonly noiseBandwidth?: number
+  /** How the segments became one density. @defaultValue taken as `'mean'` where it is not said */
+  readonly average?: Averaging
 }
 
 /** One-sided power spectral density over frequency. */
@@ -162,6 +167,37 @@ export interface CriterionComparison {
   readonly judged: readonly [from: number, to: number]
   /** Nominal labels [Hz] that the criterion limits but the bands do not hold; a verdict says nothing about them. */
   readonly missing: readonly number[]
+}
+
+/** Cross spectral density of two records. */
+export interface CrossSpectrum {
+  readonly kind: 'CrossSpectrum'
+  /** [Hz] */
+  readonly frequency: Float64Array
+  /** Real part of S_xy [x unit · y unit / Hz] */
+  readonly re: Float64Array
+  /** Imaginary part of S_xy [x unit · y unit / Hz]; negative where y lags x. */
+  readonly im: Float64Array
+  /** One-sided density of x [x unit²/Hz] */
+  readonly xDensity: Float64Array
+  /** One-sided density of y [y unit²/Hz] */
+  readonly yDensity: Float64Array
+  /** |S_xy|²/(S_xx·S_yy), 0 to 1; 0 where either density is 0, 1 everywhere for a single segment. */
+  readonly coherence: Float64Array
+  /** Samples per segment. */
+  readonly segmentLength: number
+  /** Overlap of the segments, as a fraction of their length, as it came out in whole samples. */
+  readonly overlap: number
+  /** Window of the segments. */
+  readonly window: WindowName
+  /** What was taken out of each segment. */
+  readonly detrend: Detrend
+  /** Number of segments averaged. */
+  readonly averages: number
+  /** Number of independent segments that would average as well, at most `averages`. */
+  readonly effectiveAverages: number
+  /** Equivalent noise bandwidth of the window [Hz]. */
+  readonly noiseBandwidth: number
 }
 
 /** Transfer function from one record to another, estimated by averaging. */

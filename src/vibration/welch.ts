@@ -2,6 +2,7 @@ import { checkOneOf, checkOptions, scopeOf } from '../internal/check.js'
 import { fourierPlan } from '../linear/fourier.js'
 import { checkQuantity, checkSamples } from './check.js'
 import {
+  addPowers,
   checkDensity,
   clearSegment,
   loadSegment,
@@ -50,21 +51,14 @@ export function welch(options: WelchOptions): Spectrum {
   const plan = segmentation(scope, 'samples', samples.length, options)
   const density = average === 'mean' ? meanDensity(plan, samples) : medianDensity(plan, samples)
   checkDensity(scope, 'samples', density)
-  return { kind: 'Spectrum', quantity, frequency: plan.frequency, density, support: 'lines', ...plan.summary }
+  return { kind: 'Spectrum', quantity, frequency: plan.frequency, density, support: 'lines', ...plan.summary, average }
 }
 
 const averages = ['mean', 'median'] as const
 
-/** Two real segments a and b go through one complex transform Z of a + ib; |A_k|² + |B_k|² = (|Z_k|² + |Z_(L−k)|²)/2. */
 function meanDensity(plan: Segmentation, samples: Float64Array): Float64Array {
   const sums = new Float64Array(plan.frequency.length)
-  forEachPair(plan, samples, (out) => {
-    const last = 2 * plan.length
-    sums[0] += out[0] * out[0] + out[1] * out[1]
-    for (let k = 1, i = 2, j = last - 2; k < sums.length; k++, i += 2, j -= 2) {
-      sums[k] += 0.5 * (out[i] * out[i] + out[i + 1] * out[i + 1] + out[j] * out[j] + out[j + 1] * out[j + 1])
-    }
-  })
+  forEachPair(plan, samples, (out) => addPowers(sums, out))
   scaleToDensity(plan, sums, plan.count)
   return sums
 }

@@ -8,6 +8,7 @@ import {
   connect,
   controlElements,
   criterion,
+  crossSpectrum,
   customCriterion,
   delay,
   diagram,
@@ -140,6 +141,7 @@ export const everyRecord: { readonly [K in RecordKind]: readonly Records[K][] } 
   Bands: [bands],
   Criterion: [criterion('VC-D'), customCriterion({ frequency: [4, 80], velocity: [1e-6, 1e-6], name: '__proto__' })],
   CriterionComparison: [compareToCriterion(bands, 'VC-C')],
+  CrossSpectrum: [crossSpectrum({ x: samples, y: samples, sampleRate: 10, segmentLength: 16 })],
   TransferEstimate: [
     transferEstimate({ input: samples.map(() => 0), output: samples, sampleRate: 10, segmentLength: 16 }),
   ],
