@@ -19,7 +19,14 @@ export type { Tolerance } from './assessment/tolerance.js'
 export { type ToleranceStudy, type ToleranceStudyOptions, toleranceStudy } from './assessment/tolerance-study.js'
 export type { Envelope, Influence, ValueSpread, Yield } from './assessment/tolerance-summary.js'
 export type { ToleranceOutcome, Trial } from './assessment/tolerance-trial.js'
+export { type AccelerometerOptions, accelerometer } from './elements/accelerometer.js'
 export { type AirSpringOptions, airSpring, type DampingChamberOptions } from './elements/air-spring.js'
+export { type CornerExtensionOptions, cornerExtension } from './elements/corner-extension.js'
+export {
+  type DisplacementSensor,
+  type DisplacementSensorOptions,
+  displacementSensor,
+} from './elements/displacement-sensor.js'
 export { dynamicStiffness } from './elements/dynamic-stiffness.js'
 export { type ElastomerMountOptions, elastomerMount } from './elements/elastomer-mount.js'
 export { type GeophoneOptions, geophone } from './elements/geophone.js'
@@ -27,8 +34,17 @@ export {
   type HystereticTransmissibilityOptions,
   hystereticTransmissibility,
 } from './elements/hysteretic-transmissibility.js'
+export { filteredSensor } from './elements/filtered-sensor.js'
+export {
+  type Geophone,
+  type GeophoneBehaviour,
+  type GeophoneCoil,
+  type GeophoneOptions,
+  geophone,
+} from './elements/geophone.js'
 export { type IdealActuatorOptions, idealActuator } from './elements/ideal-actuator.js'
 export { type LevellingValve, type LevellingValveOptions, levellingValve } from './elements/levelling-valve.js'
+export { type MotionNoiseOptions, motionNoise } from './elements/motion-noise.js'
 export { mountsInParallel } from './elements/mounts-in-parallel.js'
 export { mountsInSeries } from './elements/mounts-in-series.js'
 export { type NaturalFrequencyOptions, naturalFrequency } from './elements/natural-frequency.js'
@@ -37,8 +53,17 @@ export {
   type OptimalRelaxationOptions,
   optimalRelaxation,
 } from './elements/optimal-relaxation.js'
+  type PiezoCurrentOptions,
+  type PiezoDrive,
+  type PiezoDriveOptions,
+  piezoCurrent,
+  piezoTravel,
+} from './elements/piezo-drive.js'
 export { type PiezoStack, type PiezoStackOptions, piezoStack } from './elements/piezo-stack.js'
+export { type PneumaticActuatorOptions, pneumaticActuator } from './elements/pneumatic-actuator.js'
+export { type PublishedInstrument, publishedNoise } from './elements/published-noise.js'
 export { type RelaxationMountOptions, relaxationMount } from './elements/relaxation-mount.js'
+export { type SeismometerOptions, seismometer } from './elements/seismometer.js'
 export {
   type SpringMountBehaviour,
   type SpringMountElements,
@@ -61,10 +86,12 @@ export type {
   ElastomerMount,
   InstrumentNoise,
   InstrumentNoiseOptions,
+  MotionQuantity,
   Mount,
   MountRecord,
   Relaxation,
   Sensor,
+  SensorNoiseOptions,
 } from './elements/types.js'
 export { type VoiceCoil, type VoiceCoilOptions, voiceCoil } from './elements/voice-coil.js'
 export { inch, microinch, standardAtmosphere, standardGravity } from './internal/constants.js'

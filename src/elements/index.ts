@@ -1,19 +1,35 @@
 // Elements: mounts, air springs, sensors and actuators.
 
 export { inch, microinch, standardAtmosphere, standardGravity } from '../internal/constants.js'
+export { type AccelerometerOptions, accelerometer } from './accelerometer.js'
 export { type AirSpringOptions, airSpring, type DampingChamberOptions } from './air-spring.js'
+export { type CornerExtensionOptions, cornerExtension } from './corner-extension.js'
+export { type DisplacementSensor, type DisplacementSensorOptions, displacementSensor } from './displacement-sensor.js'
 export { dynamicStiffness } from './dynamic-stiffness.js'
 export { type ElastomerMountOptions, elastomerMount } from './elastomer-mount.js'
 export { type GeophoneOptions, geophone } from './geophone.js'
 export { type HystereticTransmissibilityOptions, hystereticTransmissibility } from './hysteretic-transmissibility.js'
+export { filteredSensor } from './filtered-sensor.js'
+export { type Geophone, type GeophoneBehaviour, type GeophoneCoil, type GeophoneOptions, geophone } from './geophone.js'
 export { type IdealActuatorOptions, idealActuator } from './ideal-actuator.js'
 export { type LevellingValve, type LevellingValveOptions, levellingValve } from './levelling-valve.js'
+export { type MotionNoiseOptions, motionNoise } from './motion-noise.js'
 export { mountsInParallel } from './mounts-in-parallel.js'
 export { mountsInSeries } from './mounts-in-series.js'
 export { type NaturalFrequencyOptions, naturalFrequency } from './natural-frequency.js'
 export { type OptimalRelaxation, type OptimalRelaxationOptions, optimalRelaxation } from './optimal-relaxation.js'
+export {
+  type PiezoCurrentOptions,
+  type PiezoDrive,
+  type PiezoDriveOptions,
+  piezoCurrent,
+  piezoTravel,
+} from './piezo-drive.js'
 export { type PiezoStack, type PiezoStackOptions, piezoStack } from './piezo-stack.js'
+export { type PneumaticActuatorOptions, pneumaticActuator } from './pneumatic-actuator.js'
+export { type PublishedInstrument, publishedNoise } from './published-noise.js'
 export { type RelaxationMountOptions, relaxationMount } from './relaxation-mount.js'
+export { type SeismometerOptions, seismometer } from './seismometer.js'
 export {
   type SpringMountBehaviour,
   type SpringMountElements,
@@ -36,9 +52,11 @@ export type {
   ElastomerMount,
   InstrumentNoise,
   InstrumentNoiseOptions,
+  MotionQuantity,
   Mount,
   MountRecord,
   Relaxation,
   Sensor,
+  SensorNoiseOptions,
 } from './types.js'
 export { type VoiceCoil, type VoiceCoilOptions, voiceCoil } from './voice-coil.js'

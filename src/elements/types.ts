@@ -93,10 +93,22 @@ export interface InstrumentNoiseOptions {
   readonly amplitudeDensity: readonly number[] | Float64Array
 }
 
+/** A kind of motion. */
+export type MotionQuantity = 'velocity' | 'acceleration' | 'displacement'
+
+/** Noise of a sensor as it may be written; it ends as noise of the signal. */
+export interface SensorNoiseOptions extends InstrumentNoiseOptions {
+  /** Kind of motion that the densities are in, [m/√Hz] for displacement. @defaultValue what the sensor measures */
+  readonly quantity?: MotionQuantity
+  /** `'signal'`: in the unit of the motion, but after the dynamics of the sensor. `'motion'`: as motion that would give the
+   * same signal, the way instruments are published; it is multiplied by the dynamics. @defaultValue 'signal' */
+  readonly referredTo?: 'signal' | 'motion'
+}
+
 /** A motion sensor. */
 export interface Sensor {
   readonly kind: 'Sensor'
-  readonly measures: 'velocity' | 'acceleration' | 'displacement'
+  readonly measures: MotionQuantity
   /** From the motion to the signal, unit gain in band */
   readonly dynamics: StateSpace<'motion', 'signal'>
   readonly noise: InstrumentNoise | null

@@ -21,6 +21,9 @@ export interface VoiceCoilOptions {
   readonly maxForce?: number
   /** Largest current, either sign [A], above 0. @defaultValue not known */
   readonly maxCurrent?: number
+  /** Largest voltage, either sign [V], above 0: bounds the force at rest, and its rate through the inductance.
+   * @defaultValue not known */
+  readonly maxVoltage?: number
   /** Whole travel from end to end [m], above 0. @defaultValue not known */
   readonly stroke?: number
   /** Noise of the force [N/√Hz]. @defaultValue none */
@@ -70,7 +73,7 @@ export function voiceCoil(options: VoiceCoilOptions): VoiceCoil {
   return {
     kind: 'Actuator',
     dynamics: actuatorDynamics('force', drive === 'current' ? amplifier : coil),
-    limits: limitsOf(scope, options, forceConstant),
+    limits: limitsOf(scope, options, { forceConstant, resistance, inductance }),
     noise: checkNoise(scope, options.noise),
     forceConstant,
     motorConstant: finiteResult(scope, 'motor constant', forceConstant / Math.sqrt(resistance)),
@@ -79,15 +82,28 @@ export function voiceCoil(options: VoiceCoilOptions): VoiceCoil {
 }
 
 function limitKeys(): string[] {
-  return ['maxForce', 'maxCurrent', 'stroke']
+  return ['maxForce', 'maxCurrent', 'maxVoltage', 'stroke']
 }
 
-function limitsOf(scope: Scope, options: VoiceCoilOptions, forceConstant: number): ActuatorLimits {
+interface Coil {
+  readonly forceConstant: number
+  readonly resistance: number
+  readonly inductance: number
+}
+
+function limitsOf(scope: Scope, options: VoiceCoilOptions, coil: Coil): ActuatorLimits {
+  const { forceConstant, resistance, inductance } = coil
   const maxForce = checkOptional(scope, 'maxForce', options.maxForce, { unit: 'N', above: 0 }, Infinity)
   const maxCurrent = checkOptional(scope, 'maxCurrent', options.maxCurrent, { unit: 'A', above: 0 }, Infinity)
+  const maxVoltage = checkOptional(scope, 'maxVoltage', options.maxVoltage, { unit: 'V', above: 0 }, Infinity)
   const stroke = checkOptional(scope, 'stroke', options.stroke, { unit: 'm', above: 0 }, undefined)
-  const force = Math.min(maxForce, forceConstant * maxCurrent)
-  return { ...(Number.isFinite(force) ? { force } : {}), ...(stroke === undefined ? {} : { stroke }) }
+  const force = Math.min(maxForce, forceConstant * Math.min(maxCurrent, maxVoltage / resistance))
+  const rate = (forceConstant * maxVoltage) / inductance
+  return {
+    ...(Number.isFinite(force) ? { force } : {}),
+    ...(Number.isFinite(rate) ? { rate } : {}),
+    ...(stroke === undefined ? {} : { stroke }),
+  }
 }
 
 function backEmf(scope: Scope, forceConstant: number, resistance: number, inductance: number): MountRecord {

@@ -1,4 +1,6 @@
 import { checkAirSpring, checkMount } from '../elements/check-mount.js'
+import type { DisplacementSensor } from '../elements/displacement-sensor.js'
+import type { Geophone } from '../elements/geophone.js'
 import type { LevellingValve } from '../elements/levelling-valve.js'
 import type { OptimalRelaxation } from '../elements/optimal-relaxation.js'
 import type { PiezoStack } from '../elements/piezo-stack.js'
@@ -97,20 +99,36 @@ export const noiseShape: { readonly nullable: RecordShapeFor<InstrumentNoise> } 
   },
 }
 
+type Extra<T extends Base, Base> = Omit<FieldsFor<T>, keyof FieldsFor<Base>>
+
+const geophoneFields: Extra<Geophone, Sensor> = {
+  dampingRatio: 'number',
+  loadedVoltagePerVelocity: { nullable: 'number' },
+}
+
+const displacementSensorFields: Extra<DisplacementSensor, Sensor> = {
+  capacitance: { nullable: 'number' },
+  capacitancePerGap: { nullable: 'number' },
+}
+
 export const sensorShape: RecordShapeFor<Sensor> = {
   fields: {
     measures: { oneOf: ['velocity', 'acceleration', 'displacement'] },
     dynamics: { kind: ['StateSpace'] },
     noise: noiseShape,
   },
+  groups: [geophoneFields, displacementSensorFields],
   check: (scope, { dynamics }) => checkPorts(within(scope, 'dynamics'), dynamics, 'motion', ['signal']),
 }
 
-type Extra<T extends Actuator> = Omit<FieldsFor<T>, keyof FieldsFor<Actuator>>
+const piezoStackFields: Extra<PiezoStack, Actuator> = {
+  stiffness: 'number',
+  damping: 'number',
+  stroke: 'number',
+  drive: { nullable: { fields: { capacitance: 'number', voltage: 'number' } } },
+}
 
-const piezoStackFields: Extra<PiezoStack> = { stiffness: 'number', damping: 'number', stroke: 'number' }
-
-const voiceCoilFields: Extra<VoiceCoil> = {
+const voiceCoilFields: Extra<VoiceCoil, Actuator> = {
   forceConstant: 'number',
   motorConstant: 'number',
   backEmf: { nullable: { kind: ['Mount'] } },

@@ -2,6 +2,8 @@ import type { Assessment } from '../assessment/assess.js'
 import type { ConceptComparison } from '../assessment/compare-concepts.js'
 import type { SweepResult } from '../assessment/sweep.js'
 import type { ToleranceStudy } from '../assessment/tolerance-study.js'
+import type { DisplacementSensor } from '../elements/displacement-sensor.js'
+import type { Geophone } from '../elements/geophone.js'
 import type { LevellingValve } from '../elements/levelling-valve.js'
 import type { OptimalRelaxation } from '../elements/optimal-relaxation.js'
 import type { PiezoStack } from '../elements/piezo-stack.js'
@@ -53,7 +55,7 @@ export interface Records {
   readonly OptimalRelaxation: OptimalRelaxation
   readonly TunedMassDamper: TunedMassDamper
   readonly LevellingValve: LevellingValve
-  readonly Sensor: Sensor
+  readonly Sensor: Sensor | Geophone | DisplacementSensor
   readonly Actuator: Actuator | PiezoStack | VoiceCoil
   readonly Spectrum: Spectrum
   readonly Bands: Bands

@@ -1,4 +1,5 @@
 import {
+  accelerometer,
   activelyDampedIsolation,
   airSpring,
   assess,
@@ -13,6 +14,7 @@ import {
   delay,
   diagram,
   discretize,
+  displacementSensor,
   elastomerMount,
   errorRecord,
   frequencyResponse,
@@ -31,6 +33,7 @@ import {
   optimalRelaxation,
   passiveIsolation,
   piezoStack,
+  pneumaticActuator,
   pneumaticIsolation,
   type RecordKind,
   type Records,
@@ -130,10 +133,14 @@ export const everyRecord: { readonly [K in RecordKind]: readonly Records[K][] } 
   Sensor: [
     geophone({ naturalFrequency: 4.5, dampingRatio: 0.56 }),
     geophone({ naturalFrequency: 1, dampingRatio: 0.7, noise }),
+    accelerometer({ naturalFrequency: 400, dampingRatio: 0.7, noise: { ...noise, referredTo: 'motion' } }),
+    displacementSensor({ plates: { area: 1e-4, gap: 5e-4 } }),
   ],
   Actuator: [
     idealActuator({ bandwidth: 100 }),
     actuator,
+    piezoStack({ stiffness: 3e7, stroke: 6e-5, drive: { capacitance: 6e-6, voltage: 100, maxCurrent: 0.2 } }),
+    pneumaticActuator({ bandwidth: 3, delay: 0.01, maxForce: 500 }),
     voiceCoil({ forceConstant: 20, resistance: 4, inductance: 1e-3, drive: 'voltage', maxForce: 50 }),
     voiceCoil({ forceConstant: 20, resistance: 4 }),
   ],
