@@ -29,11 +29,6 @@ export {
 } from './elements/displacement-sensor.js'
 export { dynamicStiffness } from './elements/dynamic-stiffness.js'
 export { type ElastomerMountOptions, elastomerMount } from './elements/elastomer-mount.js'
-export { type GeophoneOptions, geophone } from './elements/geophone.js'
-export {
-  type HystereticTransmissibilityOptions,
-  hystereticTransmissibility,
-} from './elements/hysteretic-transmissibility.js'
 export { filteredSensor } from './elements/filtered-sensor.js'
 export {
   type Geophone,
@@ -42,6 +37,10 @@ export {
   type GeophoneOptions,
   geophone,
 } from './elements/geophone.js'
+export {
+  type HystereticTransmissibilityOptions,
+  hystereticTransmissibility,
+} from './elements/hysteretic-transmissibility.js'
 export { type IdealActuatorOptions, idealActuator } from './elements/ideal-actuator.js'
 export { type LevellingValve, type LevellingValveOptions, levellingValve } from './elements/levelling-valve.js'
 export { type MotionNoiseOptions, motionNoise } from './elements/motion-noise.js'
@@ -53,6 +52,7 @@ export {
   type OptimalRelaxationOptions,
   optimalRelaxation,
 } from './elements/optimal-relaxation.js'
+export {
   type PiezoCurrentOptions,
   type PiezoDrive,
   type PiezoDriveOptions,
