@@ -9,8 +9,8 @@ import {
   transferFunction,
 } from '../../src/systems/index.js'
 
-// Source of every expected value and of every tolerance: test/reference/data/systems.json. The values were computed there
-// with 50 to 150 digits from exactly these inputs.
+// Source of every expected value and of every tolerance: test/reference/data/systems.json, and systems-twins.json beside it for
+// other numbers. The values were computed there with 50 to 150 digits from exactly these inputs.
 export type Complex = readonly [number, number]
 export interface Tolerance {
   readonly rel?: number
@@ -33,14 +33,24 @@ export interface Matrices {
   readonly C: number[][]
   readonly D: number[][]
 }
-const cases = JSON.parse(readFileSync(new URL('./data/systems.json', import.meta.url), 'utf8')) as Case<
-  unknown,
-  unknown
->[]
-export const named = <I, E>(id: string): Case<I, E> => {
-  const found = cases.find((one) => one.id === id)
-  if (found === undefined) throw new Error(`no case ${id}`)
-  return found as Case<I, E>
+interface Twin {
+  /** The first letters of the id of its case */
+  readonly twin: string
+  readonly title: string
+  readonly input: unknown
+  readonly expected: unknown
+}
+const load = <T>(file: string) => JSON.parse(readFileSync(new URL(`./data/${file}`, import.meta.url), 'utf8')) as T
+const cases = load<Case<unknown, unknown>[]>('systems.json')
+const twins = load<Twin[]>('systems-twins.json')
+
+/** A case, and the same with other numbers at the same tolerances. */
+export function casesOf<I, E>(id: string): Case<I, E>[] {
+  const first = cases.find((one) => one.id === id)
+  if (first === undefined) throw new Error(`no case ${id}`)
+  const others = twins.filter(({ twin }) => id.startsWith(twin)).map((twin) => ({ ...first, ...twin }))
+  if (others.length === 0) throw new Error(`no twin of ${id}`)
+  return [first, ...others] as Case<I, E>[]
 }
 
 export type Link = [number, number, number]
@@ -123,12 +133,20 @@ export function expectComplex(found: readonly Complex[], expected: readonly Comp
   })
 }
 
-/** Poles as a set with multiplicity: each expected one against the nearest that is left. */
 export function expectPoles(system: StateSpace, expected: readonly Complex[], tolerance: Tolerance): void {
-  const left = poles(system)
+  expectSet(poles(system), expected, tolerance)
+}
+
+/** Roots as a set with multiplicity: each expected one against the nearest that is left. */
+export function expectSet(
+  found: readonly { re: number; im: number }[],
+  expected: readonly Complex[],
+  tolerance: Tolerance,
+): void {
+  const left = [...found]
   expect(left.length).toBe(expected.length)
   for (const [re, im] of expected) {
-    const distances = left.map((pole) => Math.hypot(pole.re - re, pole.im - im))
+    const distances = left.map((root) => Math.hypot(root.re - re, root.im - im))
     const nearest = Math.min(...distances)
     expect(nearest).toBeLessThanOrEqual(allowed(tolerance, Math.hypot(re, im)))
     left.splice(distances.indexOf(nearest), 1)

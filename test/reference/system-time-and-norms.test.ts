@@ -1,70 +1,44 @@
-import { readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
 import { denseFrom, rowsOf, times } from '../../src/linear/dense.js'
 import { matrixExponential } from '../../src/linear/matrix-exponential.js'
 import {
-  connect,
+  bandPass,
+  dcGain,
   discretize,
+  frequencyResponse,
   h2Norm,
   hInfinityNorm,
-  type StateSpace,
+  poles,
   series,
   settlingTime,
   simulate,
   stability,
   stateSpace,
   stepResponse,
-  transferFunction,
   zeros,
 } from '../../src/systems/index.js'
+import { refusal } from '../unit/refusal.js'
+import {
+  type Coefficients,
+  casesOf,
+  expectReals,
+  expectSet,
+  type Matrices,
+  polynomials,
+  type Tolerance,
+  unitFeedback,
+} from './system-cases.js'
 
-// Source of every expected value and of every tolerance: test/reference/data/systems.json. The values were computed there
-// with 50 to 150 digits from exactly these inputs.
-interface Tolerance {
-  readonly rel?: number
-  readonly abs?: number
-}
-interface Case<I, E> {
-  readonly id: string
-  readonly tolerance: Tolerance & { readonly per_field?: Record<string, Tolerance> }
-  readonly input: I
-  readonly expected: E
-}
-interface Matrices {
-  readonly A: number[][]
-  readonly B: number[][]
-  readonly C: number[][]
-  readonly D: number[][]
-}
-interface Coefficients {
-  readonly num: number[]
-  readonly den: number[]
-}
-const cases = JSON.parse(readFileSync(new URL('./data/systems.json', import.meta.url), 'utf8')) as Case<
-  unknown,
-  unknown
->[]
-const named = <I, E>(id: string): Case<I, E> => {
-  const found = cases.find((one) => one.id === id)
-  if (found === undefined) throw new Error(`no case ${id}`)
-  return found as Case<I, E>
-}
-const expectNear = (found: number | null, expected: number, { rel = 0, abs = 0 }: Tolerance) => {
-  expect(found).toBeTypeOf('number')
-  expect(Math.abs((found as number) - expected)).toBeLessThanOrEqual(abs + rel * Math.abs(expected))
-}
+const expectNear = (found: number | null, expected: number, tolerance: Tolerance = {}) =>
+  expectReals([found], [expected], tolerance)
 const expectMatrix = (found: readonly (readonly number[])[], expected: readonly number[][], tolerance: Tolerance) => {
   expect(found.map((row) => row.length)).toEqual(expected.map((row) => row.length))
-  expected.forEach((row, i) => {
-    for (const [j, value] of row.entries()) expectNear(found[i][j], value, tolerance)
-  })
+  for (const [i, row] of expected.entries()) expectReals(found[i], row, tolerance)
 }
-const polynomials = ({ num, den }: Coefficients): StateSpace => transferFunction({ numerator: num, denominator: den })
 
-describe('two resonances with a damping ratio of 1e-5', () => {
-  const one = named<Matrices, { hinf: number; hinf_omega: number; h2: number; stable: boolean }>(
-    'O03-light-damping-norms',
-  )
+describe.each(
+  casesOf<Matrices, { hinf: number; hinf_omega: number; h2: number; stable: boolean }>('O03-light-damping-norms'),
+)('$title', (one) => {
   const system = stateSpace(one.input)
   const tolerances = one.tolerance.per_field ?? {}
 
@@ -80,11 +54,11 @@ describe('two resonances with a damping ratio of 1e-5', () => {
   })
 })
 
-describe('a triple integrator behind a lag, held at zero order', () => {
-  const one = named<
-    { A: number[][]; B: number[][]; T: number },
-    { Ad: number[][]; Bd: number[][]; x_after_5: number[] }
-  >('O05-zoh-integrators')
+describe.each(
+  casesOf<{ A: number[][]; B: number[][]; T: number }, { Ad: number[][]; Bd: number[][]; x_after_5: number[] }>(
+    'O05-zoh-integrators',
+  ),
+)('$title', (one) => {
   const { A, B, T } = one.input
   const C = A.map((_, i) => A.map((_, j) => (i === j ? 1 : 0)))
   const system = stateSpace({ A, B, C })
@@ -103,17 +77,22 @@ describe('a triple integrator behind a lag, held at zero order', () => {
   })
 })
 
-describe('a near cancellation that leaves a slow tail', () => {
-  const one = named<
+describe.each(
+  casesOf<
     { blocks: Coefficients[]; bands: number[]; t_check: number[] },
     { final: number; settling: Record<string, number>; y: number[] }
-  >('O06-slow-doublet')
+  >('O06-slow-doublet'),
+)('$title', (one) => {
   const [first, second] = one.input.blocks.map(polynomials)
   const system = series(first, second)
   const tolerances = one.tolerance.per_field ?? {}
 
   it.each(one.input.bands)('settles to %f of its final value when the tail says so', (band) => {
     expectNear(settlingTime(system, { band, relative: 'of-final' }), one.expected.settling[String(band)], one.tolerance)
+  })
+
+  it('has its final value', () => {
+    expectNear(dcGain(system)[0][0], one.expected.final, tolerances.final)
   })
 
   it('has the step response at the given times', () => {
@@ -124,53 +103,42 @@ describe('a near cancellation that leaves a slow tail', () => {
   })
 })
 
-describe('a loop exactly at the stability limit', () => {
-  const one = named<Coefficients & { t: number[] }, { step: number[]; settling_time: null }>('O08-marginal-loop')
-  const closed = connect({
-    blocks: { loop: polynomials(one.input) },
-    inputs: ['u'],
-    outputs: { y: 'loop.y1' },
-    wires: { 'loop.u1': ['u', '-loop.y1'] },
-  })
+describe.each(casesOf<Coefficients & { t: number[] }, { step: number[]; settling_time: null }>('O08-marginal-loop'))(
+  '$title',
+  (one) => {
+    const closed = unitFeedback(polynomials(one.input))
 
-  it('has a bounded step response', () => {
-    const { outputs, time } = stepResponse(closed, { duration: 10, sampleTime: 0.5 })
-    one.input.t.forEach((t, k) => {
-      expectNear(outputs.y[time.indexOf(t)], one.expected.step[k], one.tolerance)
+    it('has a bounded step response', () => {
+      const { outputs, time } = stepResponse(closed, { duration: 10, sampleTime: 0.5 })
+      one.input.t.forEach((t, k) => {
+        expectNear(outputs.y[time.indexOf(t)], one.expected.step[k], one.tolerance)
+      })
     })
-  })
 
-  it('does not settle', () => {
-    expect(settlingTime(closed, { band: 0.02 })).toBe(one.expected.settling_time)
-  })
-})
+    it('does not settle', () => {
+      expect(settlingTime(closed, { band: 0.02 })).toBe(one.expected.settling_time)
+    })
+  },
+)
 
-describe('transmission zeros', () => {
-  const one = named<{ systems: Matrices[] }, { zeros: [number, number][][] }>('O14-transmission-zeros')
+describe.each(casesOf<{ systems: Matrices[] }, { zeros: [number, number][][] }>('O14-transmission-zeros'))(
+  '$title',
+  (one) => {
+    it.each(one.input.systems.map((matrices, k) => [k + 1, matrices, one.expected.zeros[k]] as const))(
+      'of system %i, none missing and none invented',
+      (_, matrices, expected) => {
+        expectSet(zeros(stateSpace(matrices)), expected, one.tolerance)
+      },
+    )
+  },
+)
 
-  it.each(one.input.systems.map((matrices, k) => [k + 1, matrices, one.expected.zeros[k]] as const))(
-    'of system %i, none missing and none invented',
-    (_, matrices, expected) => {
-      const found = zeros(stateSpace(matrices))
-      expect(found.length).toBe(expected.length)
-      const left = [...found]
-      for (const [re, im] of expected) {
-        const distances = left.map((zero) => Math.hypot(zero.re - re, zero.im - im))
-        const nearest = distances.indexOf(Math.min(...distances))
-        expectNear(distances[nearest], 0, {
-          abs: (one.tolerance.abs ?? 0) + (one.tolerance.rel ?? 0) * Math.hypot(re, im),
-        })
-        left.splice(nearest, 1)
-      }
-    },
-  )
-})
-
-describe('the matrix exponential', () => {
-  const one = named<
+describe.each(
+  casesOf<
     { A1: number[][]; T1: number; A2: number[][]; T2: number; A3: number[][] },
     { E1: number[][]; E2: number[][]; E3: number[][] }
-  >('O15-matrix-exponential')
+  >('O15-matrix-exponential'),
+)('$title', (one) => {
   const { input, expected, tolerance } = one
   const exponential = (A: number[][], factor: number) => {
     const found = matrixExponential(times(denseFrom(A, A.length), factor))
@@ -190,5 +158,65 @@ describe('the matrix exponential', () => {
 
   it('of badly scaled integrators, entry by entry', () => {
     expectMatrix(exponential(input.A3, 1), expected.E3, { abs: tolerance.abs, ...tolerance.per_field?.E3 })
+  })
+})
+
+describe.each(casesOf<Matrices & { t: number[] }, { step: number[] }>('O04-repeated-poles'))(
+  '$title',
+  ({ input, expected, tolerance }) => {
+    const { t, A, B, C, D } = input
+
+    it('has the step response at the given times', () => {
+      const values = t.map(
+        (time) => stepResponse(stateSpace({ A, B, C, D }), { duration: time, sampleTime: time }).outputs.y1[1],
+      )
+      expectReals(values, expected.step, tolerance.per_field?.step ?? {})
+    })
+  },
+)
+
+describe.each(casesOf<Coefficients, { h2: 'Infinity'; hinf: 'Infinity' }>('O09-unstable-loop'))(
+  '$title',
+  ({ input }) => {
+    it('has no finite norm', () => {
+      const closed = unitFeedback(polynomials(input))
+      expect(refusal(() => h2Norm(closed))).toMatchObject({ code: 'unstable' })
+      expect(refusal(() => hInfinityNorm(closed))).toMatchObject({ code: 'unstable' })
+    })
+  },
+)
+
+describe.each(
+  casesOf<
+    { fs: number; n: number; order: number; multiples: number[] },
+    { gain: number[]; max_pole_radius: number; stable: boolean }
+  >('O18-third-octave-filter'),
+)('$title', ({ input, expected, tolerance }) => {
+  const { fs, n, order, multiples } = input
+  const centre = 10 ** (n / 10)
+  const [lower, upper] = [-0.05, 0.05].map((exponent) => centre * 10 ** exponent)
+  const warped = (frequency: number) => (fs / Math.PI) * Math.tan((Math.PI * frequency) / fs)
+  const analogue = bandPass({ from: warped(lower), to: warped(upper), order })
+  const filter = discretize(analogue, { sampleTime: 1 / fs, method: 'bilinear' })
+  const places = [...multiples.map((factor) => factor * centre), lower, upper]
+
+  it('has the gain at the given frequencies and at its edges', () => {
+    const { re, im } = frequencyResponse(
+      filter,
+      [...places].sort((a, b) => a - b),
+    )
+    const gain = [...re].map((real, k) => Math.hypot(real, im[k]))
+    const order = places.map((place) => places.filter((other) => other < place).length)
+    expectReals(
+      order.map((k) => gain[k]),
+      expected.gain,
+      tolerance,
+    )
+  })
+
+  it('has its poles inside the unit circle', () => {
+    const radius = Math.max(...poles(filter).map(({ re, im }) => Math.hypot(re, im)))
+    expectNear(radius, expected.max_pole_radius, tolerance.per_field?.max_pole_radius)
+    expect(stability(filter).verdict === 'stable').toBe(expected.stable)
   })
 })
