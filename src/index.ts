@@ -64,6 +64,17 @@ export { type PneumaticActuatorOptions, pneumaticActuator } from './elements/pne
 export { type PublishedInstrument, publishedNoise } from './elements/published-noise.js'
 export { type RelaxationMountOptions, relaxationMount } from './elements/relaxation-mount.js'
 export { type SeismometerOptions, seismometer } from './elements/seismometer.js'
+export { rigidPayload } from './elements/rigid-payload.js'
+export type {
+  PayloadMode,
+  PayloadSupport,
+  Point,
+  RigidPayload,
+  RigidPayloadOptions,
+  SupportOptions,
+  TiltStiffness,
+  Tipping,
+} from './elements/rigid-payload-types.js'
 export {
   type SpringMountBehaviour,
   type SpringMountElements,
@@ -78,6 +89,7 @@ export {
   type TunedMassDamperOptions,
   tunedMassDamper,
 } from './elements/tuned-mass-damper.js'
+export { type SupportLoadsOptions, type SupportPoint, supportLoads } from './elements/support-loads.js'
 export type {
   Actuator,
   ActuatorLimits,

@@ -1,4 +1,4 @@
-// Elements: mounts, air springs, sensors and actuators.
+// Elements: mounts, air springs, rigid payloads, sensors and actuators.
 
 export { inch, microinch, standardAtmosphere, standardGravity } from '../internal/constants.js'
 export { type AccelerometerOptions, accelerometer } from './accelerometer.js'
@@ -29,6 +29,17 @@ export { type PneumaticActuatorOptions, pneumaticActuator } from './pneumatic-ac
 export { type PublishedInstrument, publishedNoise } from './published-noise.js'
 export { type RelaxationMountOptions, relaxationMount } from './relaxation-mount.js'
 export { type SeismometerOptions, seismometer } from './seismometer.js'
+export { rigidPayload } from './rigid-payload.js'
+export type {
+  PayloadMode,
+  PayloadSupport,
+  Point,
+  RigidPayload,
+  RigidPayloadOptions,
+  SupportOptions,
+  TiltStiffness,
+  Tipping,
+} from './rigid-payload-types.js'
 export {
   type SpringMountBehaviour,
   type SpringMountElements,
@@ -43,6 +54,7 @@ export {
   type TunedMassDamperOptions,
   tunedMassDamper,
 } from './tuned-mass-damper.js'
+export { type SupportLoadsOptions, type SupportPoint, supportLoads } from './support-loads.js'
 export type {
   Actuator,
   ActuatorLimits,

@@ -1,0 +1,93 @@
+import { type Dense, multiply, transpose, zeros } from '../linear/dense.js'
+import { eigenvalues } from '../linear/eigenvalues.js'
+import { symmetricEigen } from '../linear/symmetric-eigen.js'
+import type { ForceLine } from './rigid-payload-lines.js'
+import { dot } from './rigid-payload-options.js'
+import type { PayloadMode } from './rigid-payload-types.js'
+
+/** What moves, rotations first: a rocking mode is named by its rotation. */
+const motions = [
+  { axis: 3, alone: 'rocking about x', beside: 'rocking about x' },
+  { axis: 4, alone: 'rocking about y', beside: 'rocking about y' },
+  { axis: 5, alone: 'yaw', beside: 'yaw' },
+  { axis: 0, alone: 'along x', beside: 'x' },
+  { axis: 1, alone: 'along y', beside: 'y' },
+  { axis: 2, alone: 'vertical', beside: 'vertical' },
+]
+/** Part of the kinetic energy from which on a motion counts in the name. */
+const noticeable = 0.05
+
+/** Undamped modes of M and K: ω² [rad²/s²], ascending, and shapes with modal mass 1 as columns; null without convergence. */
+export function undampedModes(M: Dense, K: Dense): { readonly squares: Float64Array; readonly shapes: Dense } | null {
+  const mass = symmetricEigen(M)
+  if (mass === null) return null
+  const { values, vectors } = mass
+  const scaled: Dense = { ...vectors, data: vectors.data.map((value, i) => value / Math.sqrt(values[i % M.rows])) }
+  const root = multiply(scaled, transpose(vectors))
+  const eigen = symmetricEigen(multiply(root, multiply(K, root)))
+  return eigen === null ? null : { squares: eigen.values, shapes: multiply(root, eigen.vectors) }
+}
+
+/** Modes with names and damping ratios, for motion given at the centre of mass. */
+export function payloadModes(M: Dense, K: Dense, lines: readonly ForceLine[]): PayloadMode[] | null {
+  const found = undampedModes(M, K)
+  if (found === null) return null
+  const { squares, shapes } = found
+  const momenta = multiply(M, shapes)
+  const modes = Array.from(squares, (square, k) => {
+    const shape = Array.from({ length: 6 }, (_, i) => shapes.data[i * 6 + k])
+    const energy = shape.map((value, i) => value * momenta.data[i * 6 + k])
+    const largest = energy.indexOf(Math.max(...energy))
+    const sign = shape[largest] < 0 ? -1 : 1
+    return {
+      name: nameOf(energy),
+      frequency: square > 0 ? Math.sqrt(square) / (2 * Math.PI) : null,
+      dampingRatio: square > 0 ? dampingRatioOf(square, shape, lines) : null,
+      shape: shape.map((value) => sign * value),
+      energy,
+    }
+  })
+  return modes.map((mode, k) => ({ ...mode, name: ranked(mode.name, k, modes) }))
+}
+
+function nameOf(energy: readonly number[]): string {
+  const moving = motions.filter(({ axis }) => energy[axis] >= noticeable)
+  return moving.length === 1 ? moving[0].alone : moving.map(({ beside }) => beside).join(' with ')
+}
+
+/** Two modes of the same motions are told apart by their frequency. */
+function ranked(name: string, k: number, modes: readonly { readonly name: string }[]): string {
+  const alike = modes.flatMap((mode, i) => (mode.name === name ? [i] : []))
+  if (alike.length === 1) return name
+  return alike.length === 2 ? `${name} (${alike[0] === k ? 'lower' : 'upper'})` : `${name} (${alike.indexOf(k) + 1})`
+}
+
+/** −Re p/|p| of the pole of s² + ω² + Σ (row·shape)² (K(s) − K(0)); where it does not swing, Im K(jω) over 2ω². */
+function dampingRatioOf(square: number, shape: readonly number[], lines: readonly ForceLine[]): number {
+  let dashpot = 0
+  const branches = new Map<number, number>()
+  for (const { row, law } of lines) {
+    const part = dot(row, shape) ** 2
+    dashpot += part * law.damping
+    for (const { stiffness, time } of law.relaxations) branches.set(time, (branches.get(time) ?? 0) + part * stiffness)
+  }
+  const times = [...branches.entries()].filter(([, stiffness]) => stiffness !== 0)
+  const n = 2 + times.length
+  const A = zeros(n, n)
+  A.data[1] = 1
+  A.data[n] = -square
+  A.data[n + 1] = -dashpot
+  times.forEach(([time, stiffness], k) => {
+    A.data[n + 2 + k] = -1
+    A.data[(2 + k) * n + 1] = stiffness
+    A.data[(2 + k) * n + 2 + k] = -1 / time
+  })
+  const found = eigenvalues(A)
+  const swinging = found === null ? -1 : found.im.indexOf(Math.max(...found.im))
+  if (found !== null && found.im[swinging] > 0) {
+    return -found.re[swinging] / Math.hypot(found.re[swinging], found.im[swinging])
+  }
+  const omega = Math.sqrt(square)
+  const loss = times.reduce((sum, [time, k]) => sum + (k * omega * time) / (1 + (omega * time) ** 2), dashpot * omega)
+  return loss / (2 * square)
+}
