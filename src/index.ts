@@ -63,18 +63,18 @@ export { type PiezoStack, type PiezoStackOptions, piezoStack } from './elements/
 export { type PneumaticActuatorOptions, pneumaticActuator } from './elements/pneumatic-actuator.js'
 export { type PublishedInstrument, publishedNoise } from './elements/published-noise.js'
 export { type RelaxationMountOptions, relaxationMount } from './elements/relaxation-mount.js'
-export { type SeismometerOptions, seismometer } from './elements/seismometer.js'
 export { rigidPayload } from './elements/rigid-payload.js'
 export type {
-  PayloadMode,
   PayloadSupport,
   Point,
+  RigidMode,
   RigidPayload,
   RigidPayloadOptions,
   SupportOptions,
   TiltStiffness,
   Tipping,
 } from './elements/rigid-payload-types.js'
+export { type SeismometerOptions, seismometer } from './elements/seismometer.js'
 export {
   type SpringMountBehaviour,
   type SpringMountElements,
@@ -83,13 +83,13 @@ export {
 } from './elements/spring-mount.js'
 export { type StaticDeflectionOptions, staticDeflection } from './elements/static-deflection.js'
 export { type StiffnessForOptions, stiffnessFor } from './elements/stiffness-for.js'
+export { type SupportLoadsOptions, type SupportPoint, supportLoads } from './elements/support-loads.js'
 export {
   type DamperCriterion,
   type TunedMassDamper,
   type TunedMassDamperOptions,
   tunedMassDamper,
 } from './elements/tuned-mass-damper.js'
-export { type SupportLoadsOptions, type SupportPoint, supportLoads } from './elements/support-loads.js'
 export type {
   Actuator,
   ActuatorLimits,

@@ -28,18 +28,18 @@ export { type PiezoStack, type PiezoStackOptions, piezoStack } from './piezo-sta
 export { type PneumaticActuatorOptions, pneumaticActuator } from './pneumatic-actuator.js'
 export { type PublishedInstrument, publishedNoise } from './published-noise.js'
 export { type RelaxationMountOptions, relaxationMount } from './relaxation-mount.js'
-export { type SeismometerOptions, seismometer } from './seismometer.js'
 export { rigidPayload } from './rigid-payload.js'
 export type {
-  PayloadMode,
   PayloadSupport,
   Point,
+  RigidMode,
   RigidPayload,
   RigidPayloadOptions,
   SupportOptions,
   TiltStiffness,
   Tipping,
 } from './rigid-payload-types.js'
+export { type SeismometerOptions, seismometer } from './seismometer.js'
 export {
   type SpringMountBehaviour,
   type SpringMountElements,
@@ -48,13 +48,13 @@ export {
 } from './spring-mount.js'
 export { type StaticDeflectionOptions, staticDeflection } from './static-deflection.js'
 export { type StiffnessForOptions, stiffnessFor } from './stiffness-for.js'
+export { type SupportLoadsOptions, type SupportPoint, supportLoads } from './support-loads.js'
 export {
   type DamperCriterion,
   type TunedMassDamper,
   type TunedMassDamperOptions,
   tunedMassDamper,
 } from './tuned-mass-damper.js'
-export { type SupportLoadsOptions, type SupportPoint, supportLoads } from './support-loads.js'
 export type {
   Actuator,
   ActuatorLimits,

@@ -3,7 +3,7 @@ import { eigenvalues } from '../linear/eigenvalues.js'
 import { symmetricEigen } from '../linear/symmetric-eigen.js'
 import type { ForceLine } from './rigid-payload-lines.js'
 import { dot } from './rigid-payload-options.js'
-import type { PayloadMode } from './rigid-payload-types.js'
+import type { RigidMode } from './rigid-payload-types.js'
 
 /** What moves, rotations first: a rocking mode is named by its rotation. */
 const motions = [
@@ -29,7 +29,7 @@ export function undampedModes(M: Dense, K: Dense): { readonly squares: Float64Ar
 }
 
 /** Modes with names and damping ratios, for motion given at the centre of mass. */
-export function payloadModes(M: Dense, K: Dense, lines: readonly ForceLine[]): PayloadMode[] | null {
+export function payloadModes(M: Dense, K: Dense, lines: readonly ForceLine[]): RigidMode[] | null {
   const found = undampedModes(M, K)
   if (found === null) return null
   const { squares, shapes } = found
@@ -72,6 +72,7 @@ function dampingRatioOf(square: number, shape: readonly number[], lines: readonl
     for (const { stiffness, time } of law.relaxations) branches.set(time, (branches.get(time) ?? 0) + part * stiffness)
   }
   const times = [...branches.entries()].filter(([, stiffness]) => stiffness !== 0)
+  if (dashpot === 0 && times.length === 0) return 0
   const n = 2 + times.length
   const A = zeros(n, n)
   A.data[1] = 1

@@ -49,7 +49,7 @@ export interface PayloadSupport {
 }
 
 /** A mode of the payload on the static stiffness K(0) of its supports, gravity included. */
-export interface PayloadMode {
+export interface RigidMode {
   /** What moves, such as 'vertical' or 'rocking about y with x (lower)' */
   readonly name: string
   /** Natural frequency without damping [Hz]; null where the payload falls over */
@@ -107,6 +107,6 @@ export interface RigidPayload {
   /** K(0) with gravity about the centre of mass, 6 × 6 in the order x, y, z, then about x, y, z [N/m, N, N·m/rad] */
   readonly stiffness: Matrix
   /** Six, ascending in frequency; those that fall over come first */
-  readonly modes: readonly PayloadMode[]
+  readonly modes: readonly RigidMode[]
   readonly tipping: Tipping
 }

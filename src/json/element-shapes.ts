@@ -4,6 +4,8 @@ import type { Geophone } from '../elements/geophone.js'
 import type { LevellingValve } from '../elements/levelling-valve.js'
 import type { OptimalRelaxation } from '../elements/optimal-relaxation.js'
 import type { PiezoStack } from '../elements/piezo-stack.js'
+import { checkPayloadOptions } from '../elements/rigid-payload-options.js'
+import type { PayloadSupport, RigidMode, RigidPayload, TiltStiffness } from '../elements/rigid-payload-types.js'
 import type { TunedMassDamper } from '../elements/tuned-mass-damper.js'
 import type {
   Actuator,
@@ -90,6 +92,63 @@ export const tunedMassDamperShape: RecordShapeFor<TunedMassDamper> = {
     damping: 'number',
     peak: 'number',
   },
+}
+
+const numbers = { list: 'number' } as const
+const place = { tuple: ['number', 'number', 'number'] } as const
+
+const supportShape: RecordShapeFor<PayloadSupport> = {
+  fields: {
+    position: place,
+    mount: anyMount,
+    lateral: { tuple: [anyMount, anyMount] },
+    orientation: { list: numbers },
+    valveGroup: { nullable: 'text' },
+    loadShare: 'number',
+    load: 'number',
+    deflection: 'number',
+  },
+}
+
+const modeShape: RecordShapeFor<RigidMode> = {
+  fields: {
+    name: 'text',
+    frequency: { nullable: 'number' },
+    dampingRatio: { nullable: 'number' },
+    shape: numbers,
+    energy: numbers,
+  },
+}
+
+const tiltShape: RecordShapeFor<TiltStiffness> = {
+  fields: { aboutX: 'number', aboutY: 'number', weakest: 'number', axis: { tuple: ['number', 'number'] } },
+}
+
+export const rigidPayloadShape: RecordShapeFor<RigidPayload> = {
+  fields: {
+    mass: 'number',
+    inertia: { list: numbers },
+    centreOfMass: place,
+    gravity: 'number',
+    supports: { list: supportShape },
+    deflection: 'number',
+    tilt: { tuple: ['number', 'number'] },
+    stiffness: { list: numbers },
+    modes: { list: modeShape },
+    tipping: {
+      fields: {
+        verdict: { oneOf: ['stands', 'tips'] },
+        height: 'number',
+        gravityStiffness: 'number',
+        slow: tiltShape,
+        fast: tiltShape,
+        margin: 'number',
+        heightLimit: { nullable: 'number' },
+        fastHeightLimit: { nullable: 'number' },
+      },
+    },
+  },
+  check: checkPayloadOptions,
 }
 
 export const noiseShape: { readonly nullable: RecordShapeFor<InstrumentNoise> } = {

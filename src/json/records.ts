@@ -7,6 +7,7 @@ import type { Geophone } from '../elements/geophone.js'
 import type { LevellingValve } from '../elements/levelling-valve.js'
 import type { OptimalRelaxation } from '../elements/optimal-relaxation.js'
 import type { PiezoStack } from '../elements/piezo-stack.js'
+import type { RigidPayload } from '../elements/rigid-payload-types.js'
 import type { TunedMassDamper } from '../elements/tuned-mass-damper.js'
 import type { Actuator, AirSpring, ElastomerMount, MountRecord, Sensor } from '../elements/types.js'
 import type { VoiceCoil } from '../elements/voice-coil.js'
@@ -56,6 +57,7 @@ export interface Records {
   readonly TunedMassDamper: TunedMassDamper
   readonly LevellingValve: LevellingValve
   readonly Sensor: Sensor | Geophone | DisplacementSensor
+  readonly RigidPayload: RigidPayload
   readonly Actuator: Actuator | PiezoStack | VoiceCoil
   readonly Spectrum: Spectrum
   readonly Bands: Bands

@@ -7,6 +7,7 @@ import {
   mountLiteralShape,
   mountShape,
   optimalRelaxationShape,
+  rigidPayloadShape,
   sensorShape,
   tunedMassDamperShape,
 } from './element-shapes.js'
@@ -56,6 +57,7 @@ export const table: Readonly<Record<TableKey, RecordShape>> = {
   OptimalRelaxation: optimalRelaxationShape,
   TunedMassDamper: tunedMassDamperShape,
   LevellingValve: levellingValveShape,
+  RigidPayload: rigidPayloadShape,
   Sensor: sensorShape,
   Actuator: actuatorShape,
   Spectrum: spectrumShape,

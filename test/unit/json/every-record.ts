@@ -37,6 +37,7 @@ import {
   pneumaticIsolation,
   type RecordKind,
   type Records,
+  rigidPayload,
   seriesActiveIsolation,
   simulate,
   spectrum,
@@ -81,6 +82,18 @@ const damped = activelyDampedIsolation({
 const actuator = piezoStack({ stiffness: 2e9, damping: 1.5e5, stroke: 2e-5, noise })
 const controller = { gain: 3, highPass: 0.02, lowPass: 60 }
 const series = { mass: 60, actuator, sensorLocation: 'activeStage' as const, controller }
+const foot = { mount: spring, lateral: [{ stiffness: 2e4 }, mount] as const }
+const table = rigidPayload({
+  mass: 400,
+  inertia: [40, 50, 60],
+  centreOfMass: [0, 0, 0.1],
+  supports: [
+    { ...foot, position: [-1, -1, 0], valveGroup: 'front' },
+    { ...foot, position: [1, -1, 0], valveGroup: 'front' },
+    { ...foot, position: [-1, 1, 0] },
+    { ...foot, position: [1, 1, 0] },
+  ],
+})
 const body = mechanicalSystem({
   mass: [[2]],
   damping: [[4]],
@@ -130,6 +143,7 @@ export const everyRecord: { readonly [K in RecordKind]: readonly Records[K][] } 
   OptimalRelaxation: [optimalRelaxation({ stiffnessRatio: 3 })].filter((record) => record !== null),
   TunedMassDamper: [tunedMassDamper({ mass: 400, naturalFrequency: 12, massRatio: 0.05 })],
   LevellingValve: [levellingValve({ flowGain: 0.006, deadBand: 1e-4 })],
+  RigidPayload: [table],
   Sensor: [
     geophone({ naturalFrequency: 4.5, dampingRatio: 0.56 }),
     geophone({ naturalFrequency: 1, dampingRatio: 0.7, noise }),
