@@ -238,14 +238,20 @@ export type {
   StateSpace,
 } from './systems/types.js'
 export { type Zero, zeros } from './systems/zeros.js'
+export { type BaseCurveOptions, baseCurve } from './vibration/base-curve.js'
 export { type BestCriterionOptions, bestCriterion } from './vibration/best-criterion.js'
+export { compareLinesToCriterion } from './vibration/compare-lines-to-criterion.js'
 export { type CompareToCriterionOptions, compareToCriterion } from './vibration/compare-to-criterion.js'
 export { type ConvertSpectrumOptions, convertSpectrum } from './vibration/convert-spectrum.js'
 export { type CriterionOptions, criterion } from './vibration/criterion.js'
 export { type CrossSpectrumOptions, crossSpectrum } from './vibration/cross-spectrum.js'
 export { type CustomCriterionOptions, customCriterion } from './vibration/custom-criterion.js'
+export { type LevelConfidence, type LevelConfidenceOptions, levelConfidence } from './vibration/level-confidence.js'
+export type { LimitCurveOptions } from './vibration/limit-curve.js'
+export { type LineCriterionOptions, lineCriterion } from './vibration/line-criterion.js'
 export { newHighNoiseModel, newLowNoiseModel } from './vibration/noise-models.js'
 export { type OneThirdOctaveBandsOptions, oneThirdOctaveBands } from './vibration/one-third-octave-bands.js'
+export { type RecordLengthOptions, recordLength } from './vibration/record-length.js'
 export { type RmsOptions, rms } from './vibration/rms.js'
 export type { SegmentOptions } from './vibration/segmentation.js'
 export { type SpectrumOptions, spectrum } from './vibration/spectrum.js'
@@ -254,15 +260,20 @@ export { type TransferEstimateOptions, transferEstimate } from './vibration/tran
 export type {
   Averaging,
   Band,
+  BandDoubt,
   BandRatio,
   Bands,
   BandsLiteral,
   Criterion,
   CriterionComparison,
+  CriterionConvention,
   CriterionEdition,
   CriterionName,
   CrossSpectrum,
   Detrend,
+  DoubtCause,
+  LevelStatistic,
+  LineCriterion,
   Quantity,
   Spectrum,
   SpectrumEstimation,
@@ -270,7 +281,9 @@ export type {
   Support,
   TransferEstimate,
   VibrationCurve,
+  WeightingName,
   WindowName,
 } from './vibration/types.js'
+export { weightedSpectrum, weighting } from './vibration/weightings.js'
 export { type WelchOptions, welch } from './vibration/welch.js'
 export { type WelchStream, type WelchStreamOptions, welchStream } from './vibration/welch-stream.js'

@@ -28,11 +28,13 @@ import type {
   Stability,
   StateSpace,
 } from '../systems/types.js'
+import type { LevelConfidence } from '../vibration/level-confidence.js'
 import type {
   Bands,
   Criterion,
   CriterionComparison,
   CrossSpectrum,
+  LineCriterion,
   Spectrum,
   TransferEstimate,
 } from '../vibration/types.js'
@@ -62,6 +64,8 @@ export interface Records {
   readonly Spectrum: Spectrum
   readonly Bands: Bands
   readonly Criterion: Criterion
+  readonly LineCriterion: LineCriterion
+  readonly LevelConfidence: LevelConfidence
   readonly CriterionComparison: CriterionComparison
   readonly CrossSpectrum: CrossSpectrum
   readonly TransferEstimate: TransferEstimate

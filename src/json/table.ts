@@ -33,6 +33,8 @@ import {
   criterionComparisonShape,
   criterionShape,
   crossSpectrumShape,
+  levelConfidenceShape,
+  lineCriterionShape,
   spectrumShape,
   transferEstimateShape,
 } from './vibration-shapes.js'
@@ -63,6 +65,8 @@ export const table: Readonly<Record<TableKey, RecordShape>> = {
   Spectrum: spectrumShape,
   Bands: bandsShape,
   Criterion: criterionShape,
+  LineCriterion: lineCriterionShape,
+  LevelConfidence: levelConfidenceShape,
   CriterionComparison: criterionComparisonShape,
   CrossSpectrum: crossSpectrumShape,
   TransferEstimate: transferEstimateShape,

@@ -1,5 +1,9 @@
 import { checkBands, checkSpectrum } from '../vibration/check.js'
+import { checkLineCriterion } from '../vibration/compare-lines-to-criterion.js'
 import { checkedCriterion } from '../vibration/compare-to-criterion.js'
+import { conventions } from '../vibration/criterion.js'
+import type { LevelConfidence } from '../vibration/level-confidence.js'
+import { statistics } from '../vibration/level-evidence.js'
 import type {
   BandRatio,
   Bands,
@@ -8,6 +12,7 @@ import type {
   CriterionEdition,
   CrossSpectrum,
   Detrend,
+  LineCriterion,
   Quantity,
   Spectrum,
   TransferEstimate,
@@ -63,8 +68,29 @@ export const bandsShape: RecordShapeFor<Bands> = {
 }
 
 export const criterionShape: RecordShapeFor<Criterion> = {
-  fields: { name: 'text', edition, frequency: 'grid', velocity: 'series' },
+  fields: {
+    name: 'text',
+    edition,
+    convention: { optional: { oneOf: conventions } },
+    frequency: 'grid',
+    velocity: 'series',
+  },
   check: (scope, criterion) => checkedCriterion(scope, criterion, {}),
+}
+
+export const lineCriterionShape: RecordShapeFor<LineCriterion> = {
+  fields: { name: 'text', lineWidth: 'number', frequency: 'grid', velocity: 'series' },
+  check: checkLineCriterion,
+}
+
+export const levelConfidenceShape: RecordShapeFor<LevelConfidence> = {
+  fields: {
+    degreesOfFreedom: 'number',
+    standardDeviationDecibels: 'number',
+    lower: 'number',
+    upper: 'number',
+    confidence: 'number',
+  },
 }
 
 const bandRatio: { readonly fields: FieldsFor<BandRatio> } = {
@@ -75,10 +101,22 @@ export const criterionComparisonShape: RecordShapeFor<CriterionComparison> = {
   fields: {
     criterion: 'text',
     edition,
-    verdict: { oneOf: ['pass', 'fail'] },
+    verdict: { oneOf: ['pass', 'fail', 'undecided'] },
     worst: bandRatio,
+    marginDecibels: 'unboundedNumber',
     ratios: { list: bandRatio },
+    doubts: {
+      list: {
+        fields: {
+          nominal: 'number',
+          atLeast: 'number',
+          atMost: 'unboundedNumber',
+          causes: { list: 'text' },
+        },
+      },
+    },
     judged: { tuple: ['number', 'number'] },
+    statistic: { oneOf: statistics },
     missing: { list: 'number' },
   },
 }

@@ -1,12 +1,14 @@
 import { checkOptions, fail, scopeOf, within } from '../internal/check.js'
 import { checkVelocityBands, comparisonOf } from './compare-to-criterion.js'
-import { namedCriterion, vibrationCurves } from './criterion.js'
-import type { BandsLiteral, CriterionEdition, VibrationCurve } from './types.js'
+import { criterionKeys, namedCriterion, vibrationCurves } from './criterion.js'
+import type { BandsLiteral, CriterionConvention, CriterionEdition, VibrationCurve } from './types.js'
 
 /** Options of {@link bestCriterion}. */
 export interface BestCriterionOptions {
   /** Form of the curves. @defaultValue `'2005'` */
   readonly edition?: CriterionEdition
+  /** Round numbers of the curves. @defaultValue `'metric'` */
+  readonly convention?: CriterionConvention
 }
 
 /** Name of the tightest generic vibration criterion that band levels meet.
@@ -27,7 +29,7 @@ export interface BestCriterionOptions {
 export function bestCriterion(bands: BandsLiteral, options: BestCriterionOptions = {}): VibrationCurve | null {
   const scope = scopeOf('bestCriterion')
   const levels = checkVelocityBands(within(scope, 'bands'), bands)
-  checkOptions(scope, options, ['edition'])
+  checkOptions(scope, options, criterionKeys)
   const comparisons = vibrationCurves.map((name) =>
     comparisonOf(levels, namedCriterion(scope, 'edition', name, options)),
   )

@@ -1,11 +1,17 @@
+export { type BaseCurveOptions, baseCurve } from './base-curve.js'
 export { type BestCriterionOptions, bestCriterion } from './best-criterion.js'
+export { compareLinesToCriterion } from './compare-lines-to-criterion.js'
 export { type CompareToCriterionOptions, compareToCriterion } from './compare-to-criterion.js'
 export { type ConvertSpectrumOptions, convertSpectrum } from './convert-spectrum.js'
 export { type CriterionOptions, criterion } from './criterion.js'
 export { type CrossSpectrumOptions, crossSpectrum } from './cross-spectrum.js'
 export { type CustomCriterionOptions, customCriterion } from './custom-criterion.js'
+export { type LevelConfidence, type LevelConfidenceOptions, levelConfidence } from './level-confidence.js'
+export type { LimitCurveOptions } from './limit-curve.js'
+export { type LineCriterionOptions, lineCriterion } from './line-criterion.js'
 export { newHighNoiseModel, newLowNoiseModel } from './noise-models.js'
 export { type OneThirdOctaveBandsOptions, oneThirdOctaveBands } from './one-third-octave-bands.js'
+export { type RecordLengthOptions, recordLength } from './record-length.js'
 export { type RmsOptions, rms } from './rms.js'
 export type { SegmentOptions } from './segmentation.js'
 export { type SpectrumOptions, spectrum } from './spectrum.js'
@@ -14,15 +20,20 @@ export { type TransferEstimateOptions, transferEstimate } from './transfer-estim
 export type {
   Averaging,
   Band,
+  BandDoubt,
   BandRatio,
   Bands,
   BandsLiteral,
   Criterion,
   CriterionComparison,
+  CriterionConvention,
   CriterionEdition,
   CriterionName,
   CrossSpectrum,
   Detrend,
+  DoubtCause,
+  LevelStatistic,
+  LineCriterion,
   Quantity,
   Spectrum,
   SpectrumEstimation,
@@ -30,7 +41,9 @@ export type {
   Support,
   TransferEstimate,
   VibrationCurve,
+  WeightingName,
   WindowName,
 } from './types.js'
+export { weightedSpectrum, weighting } from './weightings.js'
 export { type WelchOptions, welch } from './welch.js'
 export { type WelchStream, type WelchStreamOptions, welchStream } from './welch-stream.js'

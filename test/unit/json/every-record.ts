@@ -24,7 +24,9 @@ import {
   IsolationError,
   idealActuator,
   isolationSummary,
+  levelConfidence,
   levellingValve,
+  lineCriterion,
   lowPass,
   margins,
   mechanicalSystem,
@@ -161,8 +163,17 @@ export const everyRecord: { readonly [K in RecordKind]: readonly Records[K][] } 
   Spectrum: [floor, welch({ samples, sampleRate: 10, segmentLength: 16, quantity: 'force' })],
   Bands: [bands],
   Criterion: [criterion('VC-D'), customCriterion({ frequency: [4, 80], velocity: [1e-6, 1e-6], name: '__proto__' })],
-  CriterionComparison: [compareToCriterion(bands, 'VC-C')],
   CrossSpectrum: [crossSpectrum({ x: samples, y: samples, sampleRate: 10, segmentLength: 16 })],
+  CriterionComparison: [
+    compareToCriterion(bands, 'VC-C'),
+    compareToCriterion({ quantity: 'velocity', bands: [{ nominal: 8, rms: 6.3e-6 }] }, 'VC-D', {
+      convention: 'either',
+      duration: 8,
+    }),
+    compareToCriterion({ quantity: 'velocity', bands: [{ nominal: 8, rms: 0 }] }, 'VC-D'),
+  ],
+  LineCriterion: [lineCriterion({ frequency: [1, 10], acceleration: [1e-5, 1e-4], lineWidth: 0.5, name: 'bench' })],
+  LevelConfidence: [levelConfidence({ bandwidth: 1, duration: 8 })],
   TransferEstimate: [
     transferEstimate({ input: samples.map(() => 0), output: samples, sampleRate: 10, segmentLength: 16 }),
   ],
