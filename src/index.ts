@@ -146,6 +146,7 @@ export {
   type SeriesControllerOptions,
   seriesActiveIsolation,
 } from './isolation/series-active-isolation.js'
+export { simultaneousLoopMargin } from './isolation/simultaneous-loop-margin.js'
 export { stackedIsolation } from './isolation/stacked-isolation.js'
 export type { IsolationOptions, StackedIsolationOptions } from './isolation/storey-of.js'
 export type { LevellingOptions } from './isolation/suspension.js'
@@ -189,6 +190,7 @@ export { type DiscretizationMethod, type DiscretizeOptions, discretize } from '.
 export { type EmbedOptions, embed } from './systems/embed.js'
 export { type FrequencyResponseOptions, frequencyResponse } from './systems/frequency-response.js'
 export { type GainOptions, gain } from './systems/gain.js'
+export { type GainLimits, gainLimits, type StableGains } from './systems/gain-limits.js'
 export { type HInfinityNorm, hInfinityNorm } from './systems/h-infinity-norm.js'
 export { h2Norm } from './systems/h2-norm.js'
 export { type HighPassOptions, highPass } from './systems/high-pass.js'
@@ -212,6 +214,7 @@ export { type InputName, type LastOf, type OutputName, series } from './systems/
 export { decibels, magnitude, phaseDegrees } from './systems/series-values.js'
 export { type SettlingTimeOptions, settlingTime, type TimeRecord } from './systems/settling-time.js'
 export { type SimulateOptions, type Simulation, simulate } from './systems/simulate.js'
+export { type SimultaneousMargin, simultaneousMargin } from './systems/simultaneous-margin.js'
 export { stability } from './systems/stability.js'
 export { type StateSpaceOptions, stateSpace } from './systems/state-space.js'
 export { type StationaryCovarianceOptions, stationaryCovariance } from './systems/stationary-covariance.js'

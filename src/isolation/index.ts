@@ -31,6 +31,7 @@ export {
   type SeriesControllerOptions,
   seriesActiveIsolation,
 } from './series-active-isolation.js'
+export { simultaneousLoopMargin } from './simultaneous-loop-margin.js'
 export { stackedIsolation } from './stacked-isolation.js'
 export type { IsolationOptions, StackedIsolationOptions } from './storey-of.js'
 export type { LevellingOptions } from './suspension.js'

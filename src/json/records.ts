@@ -16,9 +16,11 @@ import type { ControlElements } from '../isolation/control-elements.js'
 import type { IsolationSummary } from '../isolation/isolation-summary.js'
 import type { IsolationModel } from '../isolation/model.js'
 import type { Diagram } from '../systems/diagram.js'
+import type { GainLimits } from '../systems/gain-limits.js'
 import type { HInfinityNorm } from '../systems/h-infinity-norm.js'
 import type { MinimalForm } from '../systems/minimal-form.js'
 import type { Simulation } from '../systems/simulate.js'
+import type { SimultaneousMargin } from '../systems/simultaneous-margin.js'
 import type {
   ComplexSeries,
   DiscreteStateSpace,
@@ -49,6 +51,8 @@ export interface Records {
   readonly FrequencyResponse: FrequencyResponse
   readonly Stability: Stability
   readonly Margins: Margins
+  readonly GainLimits: GainLimits
+  readonly SimultaneousMargin: SimultaneousMargin
   readonly HInfinityNorm: HInfinityNorm
   readonly MinimalForm: MinimalForm
   readonly Simulation: Simulation

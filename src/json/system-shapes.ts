@@ -2,10 +2,12 @@ import { fail, type Scope, within } from '../internal/check.js'
 import { blockRoles, checkDiscreteSystem, checkSystem } from '../systems/check.js'
 import type { Diagram } from '../systems/diagram.js'
 import { layOut } from '../systems/diagram-layout.js'
+import type { GainLimits } from '../systems/gain-limits.js'
 import type { HInfinityNorm } from '../systems/h-infinity-norm.js'
 import { checkMechanicalSystem } from '../systems/mechanical-system.js'
 import type { MinimalForm } from '../systems/minimal-form.js'
 import type { Simulation } from '../systems/simulate.js'
+import type { SimultaneousMargin } from '../systems/simultaneous-margin.js'
 import type {
   ComplexSeries,
   DiscreteStateSpace,
@@ -121,6 +123,37 @@ export const marginsShape: RecordShapeFor<Margins> = {
       list: { fields: { frequency: 'number', phaseMarginDegrees: 'number', delayMargin: 'number' } },
     },
     phaseCrossovers: { list: { fields: { frequency: 'number', gainMargin: 'number' } } },
+  },
+}
+
+export const gainLimitsShape: RecordShapeFor<GainLimits> = {
+  fields: {
+    closedLoop: verdict,
+    stable: {
+      list: {
+        fields: {
+          from: 'number',
+          to: 'unboundedNumber',
+          fromFrequency: { nullable: 'unboundedNumber' },
+          toFrequency: { nullable: 'unboundedNumber' },
+        },
+      },
+    },
+    diagnosis: 'text',
+  },
+}
+
+export const simultaneousMarginShape: RecordShapeFor<SimultaneousMargin> = {
+  fields: {
+    closedLoop: verdict,
+    ports: { list: 'text' },
+    diskMargin: { nullable: 'number' },
+    frequency: { nullable: 'number' },
+    provenDiskMargin: { nullable: 'number' },
+    gainMargin: { nullable: 'number' },
+    gainReductionMargin: { nullable: 'number' },
+    phaseMarginDegrees: { nullable: 'number' },
+    delayMargin: { nullable: 'number' },
   },
 }
 

@@ -1,4 +1,4 @@
-import { fail, scopeOf, within } from '../internal/check.js'
+import { fail, type Scope, scopeOf, within } from '../internal/check.js'
 import { localMinimum } from '../linear/scalar-search.js'
 import { anySystem, plainSystem } from './block.js'
 import { crossings } from './crossings.js'
@@ -10,6 +10,11 @@ import type { GainCrossover, LinearSystem, Margins, PhaseCrossover } from './typ
 /** Modulus below which rounding decides the phase of a loop, as below the zeros of a velocity sensor at the origin; above
  * the inverse of it lies a pole on the axis, where the phase jumps without a crossing. */
 const negligibleGain = 1e-9
+
+interface AxisEnd {
+  readonly factor: number
+  readonly frequency: number
+}
 
 /** Margins of a loop L, closed as 1/(1 + L), with every crossover.
  *
@@ -29,7 +34,12 @@ const negligibleGain = 1e-9
  * margins(loop).gainMargin // 2.0000
  */
 export function margins(loop: LinearSystem): Margins {
-  const scope = scopeOf('margins')
+  const { ends: _, ...found } = marginsOf(scopeOf('margins'), loop)
+  return found
+}
+
+/** The same, with the gain factors at which L passes through −1 at the ends of the axis, and where these are [Hz]. */
+export function marginsOf(scope: Scope, loop: LinearSystem): Margins & { readonly ends: readonly AxisEnd[] } {
   const plain = plainSystem(within(scope, 'loop'), loop)
   if (plain.inputs.length !== 1 || plain.outputs.length !== 1) {
     fail(
@@ -46,13 +56,18 @@ export function margins(loop: LinearSystem): Margins {
   const phaseCrossovers = findPhaseCrossovers(axis.evaluate, scan).filter(
     ({ frequency }) => 2 * Math.PI * frequency <= limit,
   )
+  const ends = [
+    { value: axis.evaluate(0)?.re ?? 0, frequency: 0 },
+    { value: axis.end, frequency: axis.endFrequency / (2 * Math.PI) },
+  ].flatMap(({ value, frequency }) => (value < -negligibleGain ? [{ factor: -1 / value, frequency }] : []))
   return {
     kind: 'Margins',
     closedLoop: axis.closedLoop,
-    ...overallMargins(axis, gainCrossovers, phaseCrossovers),
+    ...overallMargins(axis, gainCrossovers, phaseCrossovers, ends),
     ...modulus(axis, scan),
     gainCrossovers,
     phaseCrossovers,
+    ends,
   }
 }
 
@@ -105,15 +120,15 @@ function modulus({ evaluate, end, endFrequency }: LoopAxis, scan: Scan) {
 }
 
 function overallMargins(
-  { evaluate, end, closedLoop }: LoopAxis,
+  { closedLoop }: LoopAxis,
   gainCrossovers: readonly GainCrossover[],
   phaseCrossovers: readonly PhaseCrossover[],
+  ends: readonly AxisEnd[],
 ) {
   if (closedLoop !== 'stable') {
     return { gainMargin: null, gainReductionMargin: null, phaseMarginDegrees: null, delayMargin: null }
   }
-  const factors = phaseCrossovers.map(({ gainMargin }) => gainMargin)
-  for (const value of [evaluate(0)?.re ?? 0, end]) if (value < -negligibleGain) factors.push(-1 / value)
+  const factors = [...phaseCrossovers.map(({ gainMargin }) => gainMargin), ...ends.map(({ factor }) => factor)]
   const above = factors.filter((factor) => factor > 1)
   const below = factors.filter((factor) => factor < 1)
   const phases = gainCrossovers.map(({ phaseMarginDegrees }) => phaseMarginDegrees)

@@ -38,7 +38,7 @@ export function openLoop<B extends Blocks, X extends string, O extends string>(
   return closeDiagram(scope, cut) as StateSpace<'injected', 'returned'>
 }
 
-function checkPort(scope: Scope, diagram: Diagram, port: unknown): void {
+export function checkPort(scope: Scope, diagram: Diagram, port: unknown): void {
   const ports = layOut(scope, diagram).blocks.flatMap(({ name, system }) => system.outputs.map((y) => `${name}.${y}`))
   if (ports.includes(port as string)) return
   unknownPort(scope, 'port', `${port}`, `no output "${port}"; outputs are ${listed(ports)}`)
