@@ -20,7 +20,9 @@ export { type ToleranceStudy, type ToleranceStudyOptions, toleranceStudy } from 
 export type { Envelope, Influence, ValueSpread, Yield } from './assessment/tolerance-summary.js'
 export type { ToleranceOutcome, Trial } from './assessment/tolerance-trial.js'
 export { type AccelerometerOptions, accelerometer } from './elements/accelerometer.js'
-export { type AirSpringOptions, airSpring, type DampingChamberOptions } from './elements/air-spring.js'
+export { airSpring, airSpringAtLoad } from './elements/air-spring.js'
+export { type AirSpringForce, type AirSpringForceOptions, airSpringForce } from './elements/air-spring-force.js'
+export type { AirSpringOptions, DampingChamberOptions, HeatExchangeOptions } from './elements/air-spring-options.js'
 export { type CornerExtensionOptions, cornerExtension } from './elements/corner-extension.js'
 export {
   type DisplacementSensor,
@@ -30,6 +32,14 @@ export {
 export { dynamicStiffness } from './elements/dynamic-stiffness.js'
 export { type ElastomerMountOptions, elastomerMount } from './elements/elastomer-mount.js'
 export { filteredSensor } from './elements/filtered-sensor.js'
+export type { FlowResistance } from './elements/flow-resistance.js'
+export {
+  gasMass,
+  type LevellingConsumption,
+  type LevellingConsumptionOptions,
+  levellingConsumption,
+} from './elements/gas-mass.js'
+export type { GasOptions } from './elements/gas-state.js'
 export {
   type Geophone,
   type GeophoneBehaviour,
@@ -42,6 +52,12 @@ export {
   hystereticTransmissibility,
 } from './elements/hysteretic-transmissibility.js'
 export { type IdealActuatorOptions, idealActuator } from './elements/ideal-actuator.js'
+export {
+  type CapillaryPassage,
+  type LaminarFlowResistanceOptions,
+  laminarFlowResistance,
+  type SlotPassage,
+} from './elements/laminar-flow-resistance.js'
 export { type LevellingValve, type LevellingValveOptions, levellingValve } from './elements/levelling-valve.js'
 export { type MotionNoiseOptions, motionNoise } from './elements/motion-noise.js'
 export { mountsInParallel } from './elements/mounts-in-parallel.js'
@@ -53,6 +69,14 @@ export {
   optimalRelaxation,
 } from './elements/optimal-relaxation.js'
 export {
+  type OrificeFlow,
+  type OrificeFlowOptions,
+  type OrificeFlowResistanceOptions,
+  type OrificeOptions,
+  orificeFlow,
+  orificeFlowResistance,
+} from './elements/orifice.js'
+export {
   type PiezoCurrentOptions,
   type PiezoDrive,
   type PiezoDriveOptions,
@@ -63,6 +87,7 @@ export { type PiezoStack, type PiezoStackOptions, piezoStack } from './elements/
 export { type PneumaticActuatorOptions, pneumaticActuator } from './elements/pneumatic-actuator.js'
 export { type PublishedInstrument, publishedNoise } from './elements/published-noise.js'
 export { type RelaxationMountOptions, relaxationMount } from './elements/relaxation-mount.js'
+export { type RestrictionFlowOptions, restrictionFlow } from './elements/restriction-flow.js'
 export { rigidPayload } from './elements/rigid-payload.js'
 export type {
   PayloadSupport,

@@ -38,6 +38,8 @@ export function checkAirSpring(scope: Scope, mount: unknown): AirSpring {
   ] as const) {
     checkNumber(scope, key, given[key], { unit, above: 0 })
   }
+  checkNumber(scope, 'ambientPressure', given.ambientPressure, { unit: 'Pa', atLeast: 0 })
+  checkNumber(scope, 'polytropicExponent', given.polytropicExponent, { atLeast: 1 })
   const at = within(scope, 'gas')
   const gas = checkOptions(at, given.gas, ['stiffness', 'relaxations'])
   const stiffness = checkNumber(at, 'stiffness', gas.stiffness, { unit: 'N/m', above: 0 })
@@ -76,9 +78,10 @@ function keysOf(kind: MountKind): readonly string[] {
   const plain = ['kind', 'stiffness', 'damping', 'relaxations', 'lateral']
   if (kind === 'Mount') return plain
   if (kind === 'ElastomerMount') return [...plain, 'lossFactor', 'band', 'staticRatio', 'fit']
-  const pressures = ['gaugePressure', 'ambientPressure', 'absolutePressure']
-  const chambers = ['area', 'volume', 'load', 'polytropicExponent', 'dampingChamber', 'gas']
-  return [...plain, ...pressures, ...chambers, 'staticStiffness', 'naturalFrequency']
+  const pressures = ['gaugePressure', 'ambientPressure', 'absolutePressure', 'ratedGaugePressure']
+  const chambers = ['area', 'volume', 'load', 'polytropicExponent', 'dampingChamber', 'gas', 'heatExchange']
+  const beside = ['areaGradient', 'diaphragmStiffness']
+  return [...plain, ...pressures, ...chambers, ...beside, 'staticStiffness', 'naturalFrequency', 'cautions']
 }
 
 /** Checks a list of relaxing branches and returns a copy. */

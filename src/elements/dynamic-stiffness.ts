@@ -33,7 +33,7 @@ export function dynamicStiffness(mount: Mount, frequencies: readonly number[] | 
 }
 
 /** K(jω) at one angular frequency [rad/s]. */
-function stiffnessAt(mount: CanonicalMount, omega: number): { re: number; im: number } {
+export function stiffnessAt(mount: CanonicalMount, omega: number): { re: number; im: number } {
   let re = mount.stiffness
   let im = mount.damping * omega
   for (const { stiffness, time } of mount.relaxations) {

@@ -2,21 +2,45 @@
 
 export { inch, microinch, standardAtmosphere, standardGravity } from '../internal/constants.js'
 export { type AccelerometerOptions, accelerometer } from './accelerometer.js'
-export { type AirSpringOptions, airSpring, type DampingChamberOptions } from './air-spring.js'
+export { airSpring, airSpringAtLoad } from './air-spring.js'
+export { type AirSpringForce, type AirSpringForceOptions, airSpringForce } from './air-spring-force.js'
+export type { AirSpringOptions, DampingChamberOptions, HeatExchangeOptions } from './air-spring-options.js'
 export { type CornerExtensionOptions, cornerExtension } from './corner-extension.js'
 export { type DisplacementSensor, type DisplacementSensorOptions, displacementSensor } from './displacement-sensor.js'
 export { dynamicStiffness } from './dynamic-stiffness.js'
 export { type ElastomerMountOptions, elastomerMount } from './elastomer-mount.js'
 export { filteredSensor } from './filtered-sensor.js'
+export type { FlowResistance } from './flow-resistance.js'
+export {
+  gasMass,
+  type LevellingConsumption,
+  type LevellingConsumptionOptions,
+  levellingConsumption,
+} from './gas-mass.js'
+export type { GasOptions } from './gas-state.js'
 export { type Geophone, type GeophoneBehaviour, type GeophoneCoil, type GeophoneOptions, geophone } from './geophone.js'
 export { type HystereticTransmissibilityOptions, hystereticTransmissibility } from './hysteretic-transmissibility.js'
 export { type IdealActuatorOptions, idealActuator } from './ideal-actuator.js'
+export {
+  type CapillaryPassage,
+  type LaminarFlowResistanceOptions,
+  laminarFlowResistance,
+  type SlotPassage,
+} from './laminar-flow-resistance.js'
 export { type LevellingValve, type LevellingValveOptions, levellingValve } from './levelling-valve.js'
 export { type MotionNoiseOptions, motionNoise } from './motion-noise.js'
 export { mountsInParallel } from './mounts-in-parallel.js'
 export { mountsInSeries } from './mounts-in-series.js'
 export { type NaturalFrequencyOptions, naturalFrequency } from './natural-frequency.js'
 export { type OptimalRelaxation, type OptimalRelaxationOptions, optimalRelaxation } from './optimal-relaxation.js'
+export {
+  type OrificeFlow,
+  type OrificeFlowOptions,
+  type OrificeFlowResistanceOptions,
+  type OrificeOptions,
+  orificeFlow,
+  orificeFlowResistance,
+} from './orifice.js'
 export {
   type PiezoCurrentOptions,
   type PiezoDrive,
@@ -28,6 +52,7 @@ export { type PiezoStack, type PiezoStackOptions, piezoStack } from './piezo-sta
 export { type PneumaticActuatorOptions, pneumaticActuator } from './pneumatic-actuator.js'
 export { type PublishedInstrument, publishedNoise } from './published-noise.js'
 export { type RelaxationMountOptions, relaxationMount } from './relaxation-mount.js'
+export { type RestrictionFlowOptions, restrictionFlow } from './restriction-flow.js'
 export { rigidPayload } from './rigid-payload.js'
 export type {
   PayloadSupport,

@@ -52,8 +52,16 @@ export interface AirSpring extends CanonicalMount {
   readonly absolutePressure: number
   /** What one spring carries, gaugePressure · area [N] */
   readonly load: number
+  /** Pressure above ambient for which it is rated [Pa]; null where none is known. */
+  readonly ratedGaugePressure: number | null
   /** Exponent n of the vibration model */
   readonly polytropicExponent: number
+  /** Thermal time at constant volume [s]; null where the exponent holds at every frequency. */
+  readonly heatExchange: null | { readonly time: number }
+  /** Growth of the effective area with compression [m²/m] */
+  readonly areaGradient: number
+  /** Stiffness of the diaphragm beside the gas [N/m] */
+  readonly diaphragmStiffness: number
   /** Volume [m³] and flow resistance [Pa·s/m³] of the damping chamber, 'optimal' worked out; null without one. */
   readonly dampingChamber: null | { readonly volume: number; readonly flowResistance: number }
   /** The gas part of the mount alone, the n·p·A²/V terms; levelling acts on it. */
@@ -62,6 +70,8 @@ export interface AirSpring extends CanonicalMount {
   readonly staticStiffness: number
   /** Natural frequency [Hz] of `stiffness` on the spring's own load */
   readonly naturalFrequency: number
+  /** What is unsafe about it, such as a pressure above the rating */
+  readonly cautions: readonly string[]
 }
 
 /** A rubber-like mount with a constant loss factor; made by {@link elastomerMount}. */

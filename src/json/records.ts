@@ -2,10 +2,14 @@ import type { Assessment } from '../assessment/assess.js'
 import type { ConceptComparison } from '../assessment/compare-concepts.js'
 import type { SweepResult } from '../assessment/sweep.js'
 import type { ToleranceStudy } from '../assessment/tolerance-study.js'
+import type { AirSpringForce } from '../elements/air-spring-force.js'
 import type { DisplacementSensor } from '../elements/displacement-sensor.js'
+import type { FlowResistance } from '../elements/flow-resistance.js'
+import type { LevellingConsumption } from '../elements/gas-mass.js'
 import type { Geophone } from '../elements/geophone.js'
 import type { LevellingValve } from '../elements/levelling-valve.js'
 import type { OptimalRelaxation } from '../elements/optimal-relaxation.js'
+import type { OrificeFlow } from '../elements/orifice.js'
 import type { PiezoStack } from '../elements/piezo-stack.js'
 import type { RigidPayload } from '../elements/rigid-payload-types.js'
 import type { TunedMassDamper } from '../elements/tuned-mass-damper.js'
@@ -59,6 +63,10 @@ export interface Records {
   readonly Mount: MountRecord
   readonly ElastomerMount: ElastomerMount
   readonly AirSpring: AirSpring
+  readonly AirSpringForce: AirSpringForce
+  readonly FlowResistance: FlowResistance
+  readonly OrificeFlow: OrificeFlow
+  readonly LevellingConsumption: LevellingConsumption
   readonly OptimalRelaxation: OptimalRelaxation
   readonly TunedMassDamper: TunedMassDamper
   readonly LevellingValve: LevellingValve

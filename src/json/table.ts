@@ -1,3 +1,9 @@
+import {
+  airSpringForceShape,
+  flowResistanceShape,
+  levellingConsumptionShape,
+  orificeFlowShape,
+} from './air-spring-shapes.js'
 import { assessmentShape, conceptComparisonShape, sweepResultShape, toleranceStudyShape } from './assessment-shapes.js'
 import {
   actuatorShape,
@@ -60,6 +66,10 @@ export const table: Readonly<Record<TableKey, RecordShape>> = {
   MountLiteral: mountLiteralShape,
   ElastomerMount: elastomerMountShape,
   AirSpring: airSpringShape,
+  AirSpringForce: airSpringForceShape,
+  FlowResistance: flowResistanceShape,
+  OrificeFlow: orificeFlowShape,
+  LevellingConsumption: levellingConsumptionShape,
   OptimalRelaxation: optimalRelaxationShape,
   TunedMassDamper: tunedMassDamperShape,
   LevellingValve: levellingValveShape,

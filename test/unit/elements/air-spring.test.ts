@@ -211,6 +211,12 @@ describe('airSpring refuses', () => {
     ],
     [{ ...good, dampingChamber: { volume: 1 } }, 'invalid-option', 'dampingChamber.flowResistance'],
     [{ ...good, dampingChamber: { volume: 1, flowResistance: 1, area: 1 } }, 'invalid-option', 'dampingChamber.area'],
+    [{ ...good, dampingChamber: { volume: 1, flowResistance: 0 } }, 'out-of-range', 'dampingChamber.flowResistance'],
+    [{ ...good, stroke: 0.1 }, 'out-of-range', 'volume'],
+    [{ ...good, stroke: 0 }, 'out-of-range', 'stroke'],
+    [{ ...good, ratedGaugePressure: 0 }, 'out-of-range', 'ratedGaugePressure'],
+    [{ ...good, heatExchange: { time: 0 } }, 'out-of-range', 'heatExchange.time'],
+    [{ ...good, heatExchange: 2 }, 'invalid-option', 'heatExchange'],
     [{ ...good, lateral: { stiffness: 'soft' } }, 'invalid-option', 'lateral.stiffness'],
     [{ ...good, area: 1e200, volume: 1e-200 }, 'out-of-range', ''],
   ])('%o as %s at "%s"', (options, code, path) => {
