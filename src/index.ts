@@ -154,6 +154,7 @@ export type { FloorBody, FloorMode, FloorModes, FloorOptions } from './isolation
 export type { ActuatorOptions, SensorOptions } from './isolation/inertial-path.js'
 export { isolation } from './isolation/isolation.js'
 export { type IsolationSummary, isolationSummary, type Resonance } from './isolation/isolation-summary.js'
+export { type LineForceOptions, lineForce } from './isolation/line-force.js'
 export { type LoopMargins, loopMargins } from './isolation/loop-margins.js'
 export type { Concept, IsolationModel, ModelLimit, ModelLoop, NoiseSource } from './isolation/model.js'
 export {
@@ -267,6 +268,7 @@ export type {
 } from './systems/types.js'
 export { type Zero, zeros } from './systems/zeros.js'
 export { type BaseCurveOptions, baseCurve } from './vibration/base-curve.js'
+export { apparentAcceleration } from './vibration/apparent-acceleration.js'
 export { type BestCriterionOptions, bestCriterion } from './vibration/best-criterion.js'
 export { compareLinesToCriterion } from './vibration/compare-lines-to-criterion.js'
 export { type CompareToCriterionOptions, compareToCriterion } from './vibration/compare-to-criterion.js'
@@ -280,10 +282,13 @@ export { type LineCriterionOptions, lineCriterion } from './vibration/line-crite
 export { newHighNoiseModel, newLowNoiseModel } from './vibration/noise-models.js'
 export { type OneThirdOctaveBandsOptions, oneThirdOctaveBands } from './vibration/one-third-octave-bands.js'
 export { type RecordLengthOptions, recordLength } from './vibration/record-length.js'
+export { type PressureFromLevelsOptions, pressureFromLevels } from './vibration/pressure-from-levels.js'
 export { type RmsOptions, rms } from './vibration/rms.js'
 export type { SegmentOptions } from './vibration/segmentation.js'
+export { type SoundPressureForceOptions, soundPressureForce } from './vibration/sound-pressure-force.js'
 export { type SpectrumOptions, spectrum } from './vibration/spectrum.js'
 export { toneLevels } from './vibration/tone-levels.js'
+export { type TiltCrossoverOptions, tiltCrossover } from './vibration/tilt-crossover.js'
 export { type TransferEstimateOptions, transferEstimate } from './vibration/transfer-estimate.js'
 export type {
   Averaging,

@@ -2,7 +2,7 @@ import { checkOptions, fail, type Scope, scopeOf, show, within } from '../intern
 import type { IsolationModel } from '../isolation/model.js'
 import { checkModel } from '../isolation/transmissibility.js'
 import { stability } from '../systems/stability.js'
-import { checkSpectrum } from '../vibration/check.js'
+import { checkMotion, checkSpectrum } from '../vibration/check.js'
 import { convertSpectrum } from '../vibration/convert-spectrum.js'
 import type { Spectrum, SpectrumLiteral } from '../vibration/types.js'
 import { type Drive, predictedDensity } from './predicted-density.js'
@@ -44,14 +44,7 @@ export function predictPayload(model: IsolationModel, options: PredictPayloadOpt
 
 /** The spectra that drive the inputs of a model, checked and in the unit of those inputs. */
 export function drivesOf(scope: Scope, options: PredictPayloadOptions): Drive[] {
-  const floor = checkSpectrum(within(scope, 'floor'), options.floor)
-  if (floor.quantity === 'force' || floor.quantity === 'unspecified') {
-    fail(
-      'invalid-option',
-      within(scope, 'floor.quantity'),
-      `must be acceleration, velocity or displacement, got ${show(floor.quantity)}`,
-    )
-  }
+  const floor = checkMotion(within(scope, 'floor'), options.floor)
   const drives: Drive[] = [{ input: 'floorVelocity', spectrum: convertSpectrum(floor, { to: 'velocity' }) }]
   if (options.payloadForce !== undefined) {
     const force = checkSpectrum(within(scope, 'payloadForce'), options.payloadForce)

@@ -14,6 +14,7 @@ export type { FloorBody, FloorMode, FloorModes, FloorOptions } from './floor.js'
 export type { ActuatorOptions, SensorOptions } from './inertial-path.js'
 export { isolation } from './isolation.js'
 export { type IsolationSummary, isolationSummary, type Resonance } from './isolation-summary.js'
+export { type LineForceOptions, lineForce } from './line-force.js'
 export { type LoopMargins, loopMargins } from './loop-margins.js'
 export type { Concept, IsolationModel, ModelLimit, ModelLoop, NoiseSource } from './model.js'
 export {

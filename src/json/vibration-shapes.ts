@@ -22,7 +22,7 @@ import { detrends, windowNames } from '../vibration/window-values.js'
 import type { FieldsFor, RecordShapeFor } from './shape.js'
 
 const quantity: { readonly oneOf: readonly Quantity[] } = {
-  oneOf: ['acceleration', 'velocity', 'displacement', 'force', 'unspecified'],
+  oneOf: ['acceleration', 'velocity', 'displacement', 'force', 'pressure', 'rotation', 'unspecified'],
 }
 const edition: { readonly nullable: { readonly oneOf: readonly CriterionEdition[] } } = {
   nullable: { oneOf: ['2005', '1991'] },

@@ -23,7 +23,15 @@ import type {
 } from './types.js'
 import { detrends, windowNames } from './window-values.js'
 
-const quantities: readonly Quantity[] = ['acceleration', 'velocity', 'displacement', 'force', 'unspecified']
+const quantities: readonly Quantity[] = [
+  'acceleration',
+  'velocity',
+  'displacement',
+  'force',
+  'pressure',
+  'rotation',
+  'unspecified',
+]
 const averagings: readonly Averaging[] = ['mean', 'median', 'percentile', 'maximum']
 const supports: readonly Support[] = ['lines', 'points']
 
@@ -91,6 +99,13 @@ export function checkSpectrum(scope: Scope, value: SpectrumLiteral): Spectrum {
     support: checkSupport(scope, value.support, frequency),
     ...checkEstimation(scope, value),
   }
+}
+
+/** Checks a spectrum of acceleration, velocity or displacement. */
+export function checkMotion(scope: Scope, value: SpectrumLiteral): Spectrum {
+  const checked = checkSpectrum(scope, value)
+  checkOneOf(scope, 'quantity', checked.quantity, ['acceleration', 'velocity', 'displacement'])
+  return checked
 }
 
 /** Checks what a spectrum says about its estimation and returns what there is of it. */

@@ -4,7 +4,7 @@ import type { Quantity, Spectrum, Support } from './types.js'
 
 /** Options of {@link spectrum}. */
 export interface SpectrumOptions {
-  /** What was measured; it sets the unit: m/s², m/s, m or N. */
+  /** What was measured; it sets the unit: m/s², m/s, m, N, Pa or rad. */
   readonly quantity: Quantity
   /** [Hz], strictly ascending, at least 0 */
   readonly frequency: readonly number[] | Float64Array

@@ -1,5 +1,5 @@
 /** What a spectrum or a set of bands measures. */
-export type Quantity = 'acceleration' | 'velocity' | 'displacement' | 'force' | 'unspecified'
+export type Quantity = 'acceleration' | 'velocity' | 'displacement' | 'force' | 'pressure' | 'rotation' | 'unspecified'
 
 /** What lies between the entries of a spectrum.
  *
