@@ -287,8 +287,8 @@ export { type RmsOptions, rms } from './vibration/rms.js'
 export type { SegmentOptions } from './vibration/segmentation.js'
 export { type SoundPressureForceOptions, soundPressureForce } from './vibration/sound-pressure-force.js'
 export { type SpectrumOptions, spectrum } from './vibration/spectrum.js'
-export { toneLevels } from './vibration/tone-levels.js'
 export { type TiltCrossoverOptions, tiltCrossover } from './vibration/tilt-crossover.js'
+export { toneLevels } from './vibration/tone-levels.js'
 export { type TransferEstimateOptions, transferEstimate } from './vibration/transfer-estimate.js'
 export type {
   Averaging,
