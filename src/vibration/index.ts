@@ -18,8 +18,8 @@ export { type RmsOptions, rms } from './rms.js'
 export type { SegmentOptions } from './segmentation.js'
 export { type SoundPressureForceOptions, soundPressureForce } from './sound-pressure-force.js'
 export { type SpectrumOptions, spectrum } from './spectrum.js'
-export { toneLevels } from './tone-levels.js'
 export { type TiltCrossoverOptions, tiltCrossover } from './tilt-crossover.js'
+export { toneLevels } from './tone-levels.js'
 export { type TransferEstimateOptions, transferEstimate } from './transfer-estimate.js'
 export type {
   Averaging,
