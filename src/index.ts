@@ -60,6 +60,7 @@ export {
 } from './elements/laminar-flow-resistance.js'
 export { type LevellingValve, type LevellingValveOptions, levellingValve } from './elements/levelling-valve.js'
 export { type MotionNoiseOptions, motionNoise } from './elements/motion-noise.js'
+export { type MotionProfile, type MotionProfileOptions, motionProfile } from './elements/motion-profile.js'
 export { mountsInParallel } from './elements/mounts-in-parallel.js'
 export { mountsInSeries } from './elements/mounts-in-series.js'
 export { type NaturalFrequencyOptions, naturalFrequency } from './elements/natural-frequency.js'
@@ -88,6 +89,7 @@ export { type PneumaticActuatorOptions, pneumaticActuator } from './elements/pne
 export { type PublishedInstrument, publishedNoise } from './elements/published-noise.js'
 export { type RelaxationMountOptions, relaxationMount } from './elements/relaxation-mount.js'
 export { type RestrictionFlowOptions, restrictionFlow } from './elements/restriction-flow.js'
+export { type ResidualAmplitudeOptions, residualAmplitude } from './elements/residual-amplitude.js'
 export { rigidPayload } from './elements/rigid-payload.js'
 export type {
   PayloadSupport,
@@ -99,6 +101,7 @@ export type {
   TiltStiffness,
   Tipping,
 } from './elements/rigid-payload-types.js'
+export { type SampledMotion, type SampleProfileOptions, sampleProfile } from './elements/sample-profile.js'
 export { type SeismometerOptions, seismometer } from './elements/seismometer.js'
 export {
   type SpringMountBehaviour,

@@ -29,6 +29,7 @@ export {
 } from './laminar-flow-resistance.js'
 export { type LevellingValve, type LevellingValveOptions, levellingValve } from './levelling-valve.js'
 export { type MotionNoiseOptions, motionNoise } from './motion-noise.js'
+export { type MotionProfile, type MotionProfileOptions, motionProfile } from './motion-profile.js'
 export { mountsInParallel } from './mounts-in-parallel.js'
 export { mountsInSeries } from './mounts-in-series.js'
 export { type NaturalFrequencyOptions, naturalFrequency } from './natural-frequency.js'
@@ -53,6 +54,7 @@ export { type PneumaticActuatorOptions, pneumaticActuator } from './pneumatic-ac
 export { type PublishedInstrument, publishedNoise } from './published-noise.js'
 export { type RelaxationMountOptions, relaxationMount } from './relaxation-mount.js'
 export { type RestrictionFlowOptions, restrictionFlow } from './restriction-flow.js'
+export { type ResidualAmplitudeOptions, residualAmplitude } from './residual-amplitude.js'
 export { rigidPayload } from './rigid-payload.js'
 export type {
   PayloadSupport,
@@ -64,6 +66,7 @@ export type {
   TiltStiffness,
   Tipping,
 } from './rigid-payload-types.js'
+export { type SampledMotion, type SampleProfileOptions, sampleProfile } from './sample-profile.js'
 export { type SeismometerOptions, seismometer } from './seismometer.js'
 export {
   type SpringMountBehaviour,

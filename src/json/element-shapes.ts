@@ -2,10 +2,13 @@ import { checkAirSpring, checkMount } from '../elements/check-mount.js'
 import type { DisplacementSensor } from '../elements/displacement-sensor.js'
 import type { Geophone } from '../elements/geophone.js'
 import type { LevellingValve } from '../elements/levelling-valve.js'
+import { checkProfile } from '../elements/motion-phases.js'
+import type { MotionProfile } from '../elements/motion-profile.js'
 import type { OptimalRelaxation } from '../elements/optimal-relaxation.js'
 import type { PiezoStack } from '../elements/piezo-stack.js'
 import { checkPayloadOptions } from '../elements/rigid-payload-options.js'
 import type { PayloadSupport, RigidMode, RigidPayload, TiltStiffness } from '../elements/rigid-payload-types.js'
+import type { SampledMotion } from '../elements/sample-profile.js'
 import type { TunedMassDamper } from '../elements/tuned-mass-damper.js'
 import type {
   Actuator,
@@ -206,6 +209,24 @@ export const actuatorShape: RecordShapeFor<Actuator> = {
   },
   groups: [piezoStackFields, voiceCoilFields],
   check: (scope, { dynamics }) => checkPorts(within(scope, 'dynamics'), dynamics, 'command', ['force', 'expansion']),
+}
+
+export const motionProfileShape: RecordShapeFor<MotionProfile> = {
+  fields: {
+    distance: 'number',
+    jerkTime: 'number',
+    accelerationTime: 'number',
+    velocityTime: 'number',
+    peakVelocity: 'number',
+    peakAcceleration: 'number',
+    duration: 'number',
+  },
+  check: checkProfile,
+}
+
+export const sampledMotionShape: RecordShapeFor<SampledMotion> = {
+  fields: { time: 'grid', position: 'series', velocity: 'series', acceleration: 'series', jerk: 'series' },
+  lengths: { position: ['time'], velocity: ['time'], acceleration: ['time'], jerk: ['time'] },
 }
 
 function checkPorts(scope: Scope, { inputs, outputs }: StateSpace, input: string, output: readonly string[]): void {

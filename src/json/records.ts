@@ -8,10 +8,12 @@ import type { FlowResistance } from '../elements/flow-resistance.js'
 import type { LevellingConsumption } from '../elements/gas-mass.js'
 import type { Geophone } from '../elements/geophone.js'
 import type { LevellingValve } from '../elements/levelling-valve.js'
+import type { MotionProfile } from '../elements/motion-profile.js'
 import type { OptimalRelaxation } from '../elements/optimal-relaxation.js'
 import type { OrificeFlow } from '../elements/orifice.js'
 import type { PiezoStack } from '../elements/piezo-stack.js'
 import type { RigidPayload } from '../elements/rigid-payload-types.js'
+import type { SampledMotion } from '../elements/sample-profile.js'
 import type { TunedMassDamper } from '../elements/tuned-mass-damper.js'
 import type { Actuator, AirSpring, ElastomerMount, MountRecord, Sensor } from '../elements/types.js'
 import type { VoiceCoil } from '../elements/voice-coil.js'
@@ -73,6 +75,8 @@ export interface Records {
   readonly Sensor: Sensor | Geophone | DisplacementSensor
   readonly RigidPayload: RigidPayload
   readonly Actuator: Actuator | PiezoStack | VoiceCoil
+  readonly MotionProfile: MotionProfile
+  readonly SampledMotion: SampledMotion
   readonly Spectrum: Spectrum
   readonly Bands: Bands
   readonly Criterion: Criterion

@@ -35,6 +35,7 @@ import {
   margins,
   mechanicalSystem,
   minimalForm,
+  motionProfile,
   oneThirdOctaveBands,
   optimalRelaxation,
   orificeFlow,
@@ -46,6 +47,7 @@ import {
   type RecordKind,
   type Records,
   rigidPayload,
+  sampleProfile,
   seriesActiveIsolation,
   simulate,
   simultaneousLoopMargin,
@@ -117,6 +119,7 @@ const moving = diagram({
   outputs: { motion: 'body.velocity' },
   wires: { 'body.force': '-force' },
 })
+const profile = motionProfile({ distance: 0.3, maxVelocity: 1, maxAcceleration: 10, maxJerk: 500 })
 const response = frequencyResponse(lag, [0, 1, 10])
 
 /** At least one record of every kind, made by the package itself. */
@@ -180,6 +183,8 @@ export const everyRecord: { readonly [K in RecordKind]: readonly Records[K][] } 
     voiceCoil({ forceConstant: 20, resistance: 4, inductance: 1e-3, drive: 'voltage', maxForce: 50 }),
     voiceCoil({ forceConstant: 20, resistance: 4 }),
   ],
+  MotionProfile: [profile],
+  SampledMotion: [sampleProfile(profile, { sampleTime: 0.1 })],
   Spectrum: [floor, welch({ samples, sampleRate: 10, segmentLength: 16, quantity: 'force' })],
   Bands: [bands],
   Criterion: [criterion('VC-D'), customCriterion({ frequency: [4, 80], velocity: [1e-6, 1e-6], name: '__proto__' })],
