@@ -88,8 +88,8 @@ export { type PiezoStack, type PiezoStackOptions, piezoStack } from './elements/
 export { type PneumaticActuatorOptions, pneumaticActuator } from './elements/pneumatic-actuator.js'
 export { type PublishedInstrument, publishedNoise } from './elements/published-noise.js'
 export { type RelaxationMountOptions, relaxationMount } from './elements/relaxation-mount.js'
-export { type RestrictionFlowOptions, restrictionFlow } from './elements/restriction-flow.js'
 export { type ResidualAmplitudeOptions, residualAmplitude } from './elements/residual-amplitude.js'
+export { type RestrictionFlowOptions, restrictionFlow } from './elements/restriction-flow.js'
 export { rigidPayload } from './elements/rigid-payload.js'
 export type {
   PayloadSupport,
