@@ -53,8 +53,8 @@ export { type PiezoStack, type PiezoStackOptions, piezoStack } from './piezo-sta
 export { type PneumaticActuatorOptions, pneumaticActuator } from './pneumatic-actuator.js'
 export { type PublishedInstrument, publishedNoise } from './published-noise.js'
 export { type RelaxationMountOptions, relaxationMount } from './relaxation-mount.js'
-export { type RestrictionFlowOptions, restrictionFlow } from './restriction-flow.js'
 export { type ResidualAmplitudeOptions, residualAmplitude } from './residual-amplitude.js'
+export { type RestrictionFlowOptions, restrictionFlow } from './restriction-flow.js'
 export { rigidPayload } from './rigid-payload.js'
 export type {
   PayloadSupport,
