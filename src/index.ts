@@ -4,6 +4,11 @@ export { type Assessment, assess, type Site } from './assessment/assess.js'
 export { type ConceptComparison, type ConceptRow, compareConcepts } from './assessment/compare-concepts.js'
 export type { Effort } from './assessment/effort.js'
 export { mergeSweeps } from './assessment/merge-sweeps.js'
+export {
+  type OptimumFeedforward,
+  type OptimumFeedforwardOptions,
+  optimumFeedforward,
+} from './assessment/optimum-feedforward.js'
 export { type PredictPayloadOptions, predictPayload } from './assessment/predict-payload.js'
 export {
   type Shard,
@@ -153,6 +158,7 @@ export type { Appendage, HangingAppendage, PayloadMode } from './isolation/appen
 export type { PayloadOptions } from './isolation/bodies.js'
 export { compliance } from './isolation/compliance.js'
 export { type ControlElements, controlElements } from './isolation/control-elements.js'
+export { type FeedforwardResidualOptions, feedforwardResidual } from './isolation/feedforward-residual.js'
 export type { FloorBody, FloorMode, FloorModes, FloorOptions } from './isolation/floor.js'
 export type { ActuatorOptions, SensorOptions } from './isolation/inertial-path.js'
 export { isolation } from './isolation/isolation.js'
@@ -279,6 +285,7 @@ export { type ConvertSpectrumOptions, convertSpectrum } from './vibration/conver
 export { type CriterionOptions, criterion } from './vibration/criterion.js'
 export { type CrossSpectrumOptions, crossSpectrum } from './vibration/cross-spectrum.js'
 export { type CustomCriterionOptions, customCriterion } from './vibration/custom-criterion.js'
+export { feedforwardBound } from './vibration/feedforward-bound.js'
 export { type LevelConfidence, type LevelConfidenceOptions, levelConfidence } from './vibration/level-confidence.js'
 export type { LimitCurveOptions } from './vibration/limit-curve.js'
 export { type LineCriterionOptions, lineCriterion } from './vibration/line-criterion.js'

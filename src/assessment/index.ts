@@ -4,6 +4,7 @@ export { type Assessment, assess, type Site } from './assess.js'
 export { type ConceptComparison, type ConceptRow, compareConcepts } from './compare-concepts.js'
 export type { Effort } from './effort.js'
 export { mergeSweeps } from './merge-sweeps.js'
+export { type OptimumFeedforward, type OptimumFeedforwardOptions, optimumFeedforward } from './optimum-feedforward.js'
 export { type PredictPayloadOptions, predictPayload } from './predict-payload.js'
 export {
   type Shard,

@@ -29,6 +29,8 @@ export interface ReactionFeedforwardOptions {
   readonly gain: number
   /** Delay of the counter force [s], at least 0. @defaultValue 0 */
   readonly delay?: number
+  /** Time by which the move is known ahead [s], at least 0 and at most `delay`, which it makes up for. @defaultValue 0 */
+  readonly preview?: number
   /** @defaultValue an exact actuator */
   readonly actuator?: ActuatorOptions
 }
@@ -52,7 +54,7 @@ export interface ParallelActiveIsolationOptions {
  *
  *     force on the payload = −(g_v + s g_a) A e^(−sτ) S v − gain A e^(−sτ) · reactionForce
  *
- * Only `reactionForce` is fed forward; what is left of it is 1 − gain A e^(−sτ). The motors react on the floor. Moving
+ * Only `reactionForce` is fed forward; what is left of it is 1 − gain A e^(−s(τ − preview)). The motors react on the floor. Moving
  * stages and motors can crush: follow local machine-safety codes.
  * @param options - see {@link ParallelActiveIsolationOptions}
  * @returns the diagram and the closed model; main loop `feedback`
@@ -91,9 +93,11 @@ export function parallelActiveStorey(scope: Scope, options: ParallelActiveIsolat
 
 function reactionPath(scope: Scope, options: ReactionFeedforwardOptions): FeedbackDesign['feedforward'] {
   const at = within(scope, 'feedforward')
-  checkOptions(at, options, ['gain', 'delay', 'actuator'])
+  checkOptions(at, options, ['gain', 'delay', 'preview', 'actuator'])
   const share = checkNumber(at, 'gain', options.gain, {})
-  const path = delayed(at, options.delay, 'feedforwardDelay', 'feedforward.force')
+  const late = checkOptional(at, 'delay', options.delay, { unit: 's', atLeast: 0 }, 0)
+  const preview = checkOptional(at, 'preview', options.preview, { unit: 's', atLeast: 0, atMost: late }, 0)
+  const path = delayed(at, late - preview, 'feedforwardDelay', 'feedforward.force')
   const { block, record } = actuatorBlock(at, options.actuator, 'force')
   return {
     blocks: {

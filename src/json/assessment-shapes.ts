@@ -1,5 +1,6 @@
 import type { Assessment } from '../assessment/assess.js'
 import type { ConceptComparison } from '../assessment/compare-concepts.js'
+import type { OptimumFeedforward } from '../assessment/optimum-feedforward.js'
 import type { SweepResult } from '../assessment/sweep.js'
 import type { ToleranceStudy } from '../assessment/tolerance-study.js'
 import { conceptShape, loopMarginsShape } from './isolation-shapes.js'
@@ -97,4 +98,9 @@ export const toleranceStudyShape: RecordShapeFor<ToleranceStudy> = {
     influence: { map: { list: { fields: { parameter: 'text', correlation: 'number' } } } },
     failures: { list: trial },
   },
+}
+
+export const optimumFeedforwardShape: RecordShapeFor<OptimumFeedforward> = {
+  fields: { frequency: 'grid', match: 'series', residual: 'series', coherence: 'series' },
+  lengths: { match: ['frequency'], residual: ['frequency'], coherence: ['frequency'] },
 }

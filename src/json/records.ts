@@ -1,5 +1,6 @@
 import type { Assessment } from '../assessment/assess.js'
 import type { ConceptComparison } from '../assessment/compare-concepts.js'
+import type { OptimumFeedforward } from '../assessment/optimum-feedforward.js'
 import type { SweepResult } from '../assessment/sweep.js'
 import type { ToleranceStudy } from '../assessment/tolerance-study.js'
 import type { AirSpringForce } from '../elements/air-spring-force.js'
@@ -88,6 +89,7 @@ export interface Records {
   readonly IsolationModel: IsolationModel
   readonly IsolationSummary: IsolationSummary
   readonly ControlElements: ControlElements
+  readonly OptimumFeedforward: OptimumFeedforward
   readonly Assessment: Assessment
   readonly ConceptComparison: ConceptComparison
   readonly SweepResult: SweepResult

@@ -4,7 +4,13 @@ import {
   levellingConsumptionShape,
   orificeFlowShape,
 } from './air-spring-shapes.js'
-import { assessmentShape, conceptComparisonShape, sweepResultShape, toleranceStudyShape } from './assessment-shapes.js'
+import {
+  assessmentShape,
+  conceptComparisonShape,
+  optimumFeedforwardShape,
+  sweepResultShape,
+  toleranceStudyShape,
+} from './assessment-shapes.js'
 import {
   actuatorShape,
   airSpringShape,
@@ -91,6 +97,7 @@ export const table: Readonly<Record<TableKey, RecordShape>> = {
   IsolationModel: isolationModelShape,
   IsolationSummary: isolationSummaryShape,
   ControlElements: controlElementsShape,
+  OptimumFeedforward: optimumFeedforwardShape,
   Assessment: assessmentShape,
   ConceptComparison: conceptComparisonShape,
   SweepResult: sweepResultShape,

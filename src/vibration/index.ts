@@ -7,6 +7,7 @@ export { type ConvertSpectrumOptions, convertSpectrum } from './convert-spectrum
 export { type CriterionOptions, criterion } from './criterion.js'
 export { type CrossSpectrumOptions, crossSpectrum } from './cross-spectrum.js'
 export { type CustomCriterionOptions, customCriterion } from './custom-criterion.js'
+export { feedforwardBound } from './feedforward-bound.js'
 export { type LevelConfidence, type LevelConfidenceOptions, levelConfidence } from './level-confidence.js'
 export type { LimitCurveOptions } from './limit-curve.js'
 export { type LineCriterionOptions, lineCriterion } from './line-criterion.js'

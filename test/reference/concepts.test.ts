@@ -1,30 +1,7 @@
-import { readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
-import { airSpring } from '../../src/elements/index.js'
-import {
-  compliance,
-  type IsolationModel,
-  type IsolationOptions,
-  isolation,
-  loopMargins,
-  transmissibility,
-} from '../../src/isolation/index.js'
+import { compliance, type IsolationModel, loopMargins, transmissibility } from '../../src/isolation/index.js'
 import { type ComplexSeries, channel, frequencyResponse, openLoop, stability } from '../../src/systems/index.js'
-
-// Source of every expected value: test/reference/data/concepts.json, computed with 40 digits from the force balances.
-type Complex = readonly [number, number]
-interface Case {
-  id: string
-  concept: string
-  options: Record<string, unknown>
-  frequencies: number[]
-  expected: Record<'T' | 'compliance' | 'L' | 'reactionResidual' | 'reactionCompliance', Complex[] | undefined>
-  margins?: { unstablePoles: number; modulusMargin: number; gainCrossovers: Complex[]; phaseCrossovers: Complex[] }
-  unstablePoles?: number
-}
-const { cases } = JSON.parse(readFileSync(new URL('./data/concepts.json', import.meta.url), 'utf8')) as {
-  cases: Case[]
-}
+import { type Case, type Complex, cases, modelOf } from './concept-cases.js'
 
 // 1e-9 of the modulus: five digits less than the data carry, as the contract promises for every concept.
 const relative = 1e-9
@@ -79,14 +56,6 @@ describe.each(cases)('$id', (one) => {
     if (unstable > 0) expect(verdict.verdict).toBe('unstable')
   })
 })
-
-/** The options of a case with its air springs made from theirs. */
-function modelOf({ concept, options }: Case): IsolationModel {
-  const text = JSON.stringify({ ...options, concept })
-  return isolation(
-    JSON.parse(text, (_, value) => (value?.airSpring ? airSpring(value.airSpring) : value)) as IsolationOptions,
-  )
-}
 
 function mobility(model: IsolationModel, frequencies: number[], input: string): ComplexSeries {
   return channel(frequencyResponse(model.closed, frequencies, { inputs: [input] }), {
