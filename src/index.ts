@@ -182,6 +182,11 @@ export {
   seriesActiveIsolation,
 } from './isolation/series-active-isolation.js'
 export { simultaneousLoopMargin } from './isolation/simultaneous-loop-margin.js'
+export type { NamedPoints } from './isolation/six-axis-body.js'
+export type { SixAxisLoop } from './isolation/six-axis-coordinates.js'
+export type { SixAxisActuator, SixAxisDampingOptions, SixAxisSensor } from './isolation/six-axis-damping.js'
+export { type SixAxisIsolationOptions, sixAxisIsolation } from './isolation/six-axis-isolation.js'
+export type { Axis } from './isolation/six-axis-ports.js'
 export { stackedIsolation } from './isolation/stacked-isolation.js'
 export type { IsolationOptions, StackedIsolationOptions } from './isolation/storey-of.js'
 export type { LevellingOptions } from './isolation/suspension.js'

@@ -34,6 +34,11 @@ export {
   seriesActiveIsolation,
 } from './series-active-isolation.js'
 export { simultaneousLoopMargin } from './simultaneous-loop-margin.js'
+export type { NamedPoints } from './six-axis-body.js'
+export type { SixAxisLoop } from './six-axis-coordinates.js'
+export type { SixAxisActuator, SixAxisDampingOptions, SixAxisSensor } from './six-axis-damping.js'
+export { type SixAxisIsolationOptions, sixAxisIsolation } from './six-axis-isolation.js'
+export type { Axis } from './six-axis-ports.js'
 export { stackedIsolation } from './stacked-isolation.js'
 export type { IsolationOptions, StackedIsolationOptions } from './storey-of.js'
 export type { LevellingOptions } from './suspension.js'

@@ -4,7 +4,14 @@ import type { Diagram } from '../systems/diagram.js'
 import type { StateSpace } from '../systems/types.js'
 
 /** Names of the isolation concepts, simplest hardware first. */
-export type Concept = 'passive' | 'pneumatic' | 'activelyDamped' | 'parallelActive' | 'seriesActive' | 'stacked'
+export type Concept =
+  | 'passive'
+  | 'pneumatic'
+  | 'activelyDamped'
+  | 'parallelActive'
+  | 'seriesActive'
+  | 'stacked'
+  | 'sixAxis'
 
 /** A loop of a model: the output `port` of its diagram where it can be opened for its margins. */
 export interface ModelLoop {

@@ -6,6 +6,7 @@ import { type ParallelActiveIsolationOptions, parallelActiveStorey } from './par
 import { type PassiveIsolationOptions, passiveStorey } from './passive-isolation.js'
 import { type PneumaticIsolationOptions, pneumaticStorey } from './pneumatic-isolation.js'
 import { type SeriesActiveIsolationOptions, seriesActiveStorey } from './series-active-isolation.js'
+import { type SixAxisIsolationOptions, sixAxisStorey } from './six-axis-isolation.js'
 import { stack } from './stack.js'
 
 /** Options of any concept, told apart by `concept`. */
@@ -16,6 +17,7 @@ export type IsolationOptions =
   | ({ readonly concept: 'parallelActive' } & ParallelActiveIsolationOptions)
   | ({ readonly concept: 'seriesActive' } & SeriesActiveIsolationOptions)
   | ({ readonly concept: 'stacked' } & StackedIsolationOptions)
+  | ({ readonly concept: 'sixAxis' } & SixAxisIsolationOptions)
 
 /** Options of {@link stackedIsolation}: the option objects of two concepts, each with its `concept`. */
 export interface StackedIsolationOptions {
@@ -34,6 +36,7 @@ const concepts: readonly Concept[] = [
   'parallelActive',
   'seriesActive',
   'stacked',
+  'sixAxis',
 ]
 
 /** The storey of any concept, carrying `above` kilograms on its payload. */
@@ -56,6 +59,8 @@ export function storeyOf(scope: Scope, options: IsolationOptions, above: number)
       return seriesActiveStorey(scope, rest as SeriesActiveIsolationOptions, above)
     case 'stacked':
       return stackedStorey(scope, rest as StackedIsolationOptions, above)
+    case 'sixAxis':
+      return sixAxisStorey(scope, rest as SixAxisIsolationOptions)
   }
 }
 
@@ -73,11 +78,12 @@ function storeysOf(scope: Scope, options: StackedIsolationOptions, above: number
 }
 
 function partOf(scope: Scope, options: IsolationOptions, above: number): Storey[] {
-  if ((options as Partial<IsolationOptions> | undefined)?.floor !== undefined) {
+  const part = options as { readonly floor?: unknown; readonly concept?: unknown } | undefined
+  if (part?.concept === 'sixAxis') fail('unsupported', within(scope, 'concept'), `is 'sixAxis'; stacks have one axis`)
+  if (part?.floor !== undefined) {
     fail('invalid-option', within(scope, 'floor'), 'belongs to the stack: give it beside lower and upper')
   }
-  if ((options as Partial<IsolationOptions> | undefined)?.concept !== 'stacked')
-    return [storeyOf(scope, options, above)]
+  if (part?.concept !== 'stacked') return [storeyOf(scope, options, above)]
   const { concept: _, ...rest } = options as { concept: 'stacked' } & StackedIsolationOptions
   return storeysOf(scope, rest, above)
 }

@@ -7,7 +7,7 @@ import { noiseShape } from './element-shapes.js'
 import type { FieldsFor, RecordShapeFor } from './shape.js'
 
 export const conceptShape: { readonly oneOf: readonly Concept[] } = {
-  oneOf: ['passive', 'pneumatic', 'activelyDamped', 'parallelActive', 'seriesActive', 'stacked'],
+  oneOf: ['passive', 'pneumatic', 'activelyDamped', 'parallelActive', 'seriesActive', 'stacked', 'sixAxis'],
 }
 
 export const isolationModelShape: RecordShapeFor<IsolationModel> = {

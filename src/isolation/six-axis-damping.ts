@@ -1,0 +1,198 @@
+import { lineRow } from '../elements/rigid-payload-lines.js'
+import { checkPoint } from '../elements/rigid-payload-options.js'
+import type { Point } from '../elements/rigid-payload-types.js'
+import { checkOptions, fail, type Scope, show, within } from '../internal/check.js'
+import type { Source, Wire } from '../systems/diagram.js'
+import { gain } from '../systems/gain.js'
+import type { StateSpace } from '../systems/types.js'
+import {
+  type ActuatorOptions,
+  actuatorBlock,
+  delayed,
+  type Fragment,
+  type SensorOptions,
+  sensorBlock,
+} from './inertial-path.js'
+import type { ModelLimit, ModelLoop, NoiseSource } from './model.js'
+import { type Coordinate, combined, coordinateOf, type SixAxisLoop, type SixAxisPlant } from './six-axis-coordinates.js'
+import { axes, sixNames, sixWires } from './six-axis-ports.js'
+import { withTilt } from './tilted-sensor.js'
+
+/** A velocity sensor on the payload. */
+export interface SixAxisSensor {
+  /** [m] */
+  readonly position: Point
+  /** Where it counts up; any length above 0 */
+  readonly direction: Point
+  /** With a lower corner it reads tilt as well, in a level direction as g·θ/ω². @defaultValue exact, without tilt */
+  readonly sensor?: SensorOptions
+}
+
+/** A force actuator between floor and payload. */
+export interface SixAxisActuator {
+  /** Where it takes hold of the payload [m] */
+  readonly position: Point
+  /** Where it pushes the payload; any length above 0 */
+  readonly direction: Point
+  /** @defaultValue an exact actuator */
+  readonly actuator?: ActuatorOptions
+}
+
+/** Active damping in decoupled coordinates. */
+export interface SixAxisDampingOptions {
+  /** Together they tell the coordinate of each loop from all other motion */
+  readonly sensors: readonly SixAxisSensor[]
+  /** Together they drive the coordinate of each loop alone */
+  readonly actuators: readonly SixAxisActuator[]
+  /** At least one, each with a coordinate of its own */
+  readonly loops: readonly SixAxisLoop[]
+  /** Delay of every loop [s], at least 0. @defaultValue 0 */
+  readonly delay?: number
+}
+
+/** Blocks from `payload.velocity…` to the forces of the actuators. */
+export interface SixAxisDamping extends Fragment {
+  /** Source of the force of each actuator, its noise included */
+  readonly forces: readonly (readonly Source[])[]
+  readonly loops: readonly ModelLoop[]
+  readonly noiseSources: readonly NoiseSource[]
+  readonly limits: readonly ModelLimit[]
+}
+
+interface Placed<T> {
+  readonly at: Scope
+  readonly entry: T
+  readonly direction: Point
+  readonly row: readonly number[]
+}
+
+/** Sensors, a matrix to coordinates, a controller each, a matrix to actuators: a force −g times the velocity. */
+export function sixAxisDamping(scope: Scope, options: SixAxisDampingOptions, plant: SixAxisPlant): SixAxisDamping {
+  checkOptions(scope, options, ['sensors', 'actuators', 'loops', 'delay'])
+  const sensors = placed<SixAxisSensor>(scope, 'sensors', 'sensor', options.sensors, plant.reference)
+  const actuators = placed<SixAxisActuator>(scope, 'actuators', 'actuator', options.actuators, plant.reference)
+  const loops = listOf<SixAxisLoop>(scope, 'loops', options.loops).map(({ at, entry }) =>
+    coordinateOf(at, entry, plant),
+  )
+  loops.forEach(({ at, name }, k) => {
+    if (loops.findIndex((loop) => loop.name === name) < k) fail('invalid-option', at, `is ${name} a second time`)
+  })
+  const sensing = sensorPath(sensors, loops, plant, combined(within(scope, 'sensors'), sensors.map(rowOf), loops))
+  const control = controlPath(scope, loops, options.delay)
+  const driving = actuatorPath(actuators, loops, combined(within(scope, 'actuators'), actuators.map(rowOf), loops))
+  return {
+    blocks: { ...sensing.blocks, ...control.blocks, ...driving.blocks },
+    wires: { ...sensing.wires, ...control.wires, ...driving.wires },
+    forces: actuators.map((_, j) => [`actuator${j + 1}.force`, `actuatorNoise${j + 1}`]),
+    loops: loops.map(({ name }, k) => ({ name: `damping, ${name}`, port: `controller${k + 1}.force` })),
+    noiseSources: [...sensing.noiseSources, ...driving.noiseSources],
+    limits: driving.limits,
+  }
+}
+
+function sensorPath(
+  sensors: readonly Placed<SixAxisSensor>[],
+  loops: readonly Coordinate[],
+  { payload: { gravity } }: SixAxisPlant,
+  factors: readonly (readonly number[])[],
+): Fragment & { readonly noiseSources: NoiseSource[] } {
+  const tilts = sensors.map(({ direction: [x, y] }) => [0, 0, 0, y, -x, 0])
+  const blocks: Record<string, StateSpace> = {
+    sensorLines: gain([...sensors.map(rowOf), ...tilts], {
+      inputs: sixNames('velocity'),
+      outputs: [...numbered('velocity', sensors), ...numbered('tilting', sensors)],
+    }),
+    coordinates: gain(factors, { inputs: numbered('signal', sensors), outputs: numbered('velocity', loops) }),
+  }
+  const wires: Record<string, Wire> = sixWires('sensorLines.velocity', ['payload.velocity'])
+  const noiseSources = sensors.map(({ at, entry, direction }, i): NoiseSource => {
+    const { block, noise } = sensorBlock(at, entry.sensor)
+    const level = gravity > 0 && Math.hypot(direction[0], direction[1]) > 1e-12
+    const name = `sensor${i + 1}`
+    blocks[name] = level ? withTilt(within(at, 'sensor'), block, gravity) : block
+    for (const input of blocks[name].inputs) wires[`${name}.${input}`] = `sensorLines.${input}${i + 1}`
+    wires[`coordinates.signal${i + 1}`] = [`${name}.signal`, `sensorNoise${i + 1}`]
+    return { input: `sensorNoise${i + 1}`, unit: 'm/s', noise }
+  })
+  return { blocks, wires, noiseSources }
+}
+
+function controlPath(scope: Scope, loops: readonly Coordinate[], delay: number | undefined): Fragment {
+  const blocks: Record<string, StateSpace> = {}
+  const wires: Record<string, Wire> = {}
+  loops.forEach(({ strength }, k) => {
+    const name = `controller${k + 1}`
+    blocks[name] = { ...gain(strength, { inputs: ['velocity'], outputs: ['force'] }), role: 'controller' }
+    const late = delayed(scope, delay, `delay${k + 1}`, `${name}.force`)
+    Object.assign(blocks, late.blocks)
+    Object.assign(wires, late.wires, {
+      [`${name}.velocity`]: `coordinates.velocity${k + 1}`,
+      [`distribution.force${k + 1}`]: `-${late.source}`,
+    })
+  })
+  return { blocks, wires }
+}
+
+function actuatorPath(
+  actuators: readonly Placed<SixAxisActuator>[],
+  loops: readonly Coordinate[],
+  factors: readonly (readonly number[])[],
+): Fragment & { readonly noiseSources: NoiseSource[]; readonly limits: ModelLimit[] } {
+  const blocks: Record<string, StateSpace> = {
+    distribution: gain(
+      actuators.map((_, j) => factors.map((row) => row[j])),
+      { inputs: numbered('force', loops), outputs: numbered('command', actuators) },
+    ),
+    actuatorLines: gain(
+      axes.map((_, i) => actuators.map(({ row }) => row[i])),
+      { inputs: numbered('force', actuators), outputs: sixNames('force') },
+    ),
+  }
+  const wires: Record<string, Wire> = {}
+  const limits: ModelLimit[] = []
+  const noiseSources = actuators.map(({ at, entry }, j): NoiseSource => {
+    const { block, record } = actuatorBlock(at, entry.actuator, 'force')
+    blocks[`actuator${j + 1}`] = block
+    wires[`actuator${j + 1}.command`] = `distribution.command${j + 1}`
+    wires[`actuatorLines.force${j + 1}`] = [`actuator${j + 1}.force`, `actuatorNoise${j + 1}`]
+    const output = `actuatorForce${j + 1}`
+    if (record.limits.force !== undefined) limits.push({ name: output, output, value: record.limits.force, unit: 'N' })
+    return { input: `actuatorNoise${j + 1}`, unit: 'N', noise: record.noise }
+  })
+  return { blocks, wires, noiseSources, limits }
+}
+
+/** Instruments with their place, and the row that turns motion at the reference into motion along them. */
+function placed<T extends { readonly position: Point; readonly direction: Point }>(
+  scope: Scope,
+  key: string,
+  instrument: string,
+  list: readonly T[],
+  reference: Point,
+): Placed<T>[] {
+  return listOf<T>(scope, key, list).map(({ at, entry }) => {
+    checkOptions(at, entry, ['position', 'direction', instrument])
+    const position = checkPoint(at, 'position', entry.position)
+    const given = checkPoint(at, 'direction', entry.direction)
+    const length = Math.hypot(...given)
+    if (!(length > 0)) fail('out-of-range', within(at, 'direction'), 'must have a length above 0')
+    const direction: Point = [given[0] / length, given[1] / length, given[2] / length]
+    return { at, entry, direction, row: lineRow(position, direction, reference) }
+  })
+}
+
+function listOf<T>(scope: Scope, key: string, list: readonly T[]): { readonly at: Scope; readonly entry: T }[] {
+  const at = within(scope, key)
+  if (!Array.isArray(list) || list.length === 0) {
+    fail('invalid-option', at, `must be an array with at least one entry, got ${show(list)}`)
+  }
+  return list.map((entry: T, i) => ({ at: within(at, i), entry }))
+}
+
+function rowOf({ row }: { readonly row: readonly number[] }): readonly number[] {
+  return row
+}
+
+function numbered(name: string, list: readonly unknown[]): string[] {
+  return list.map((_, i) => `${name}${i + 1}`)
+}
