@@ -87,6 +87,16 @@ export function complexLuSolve(lu: ComplexLu, rhs: ComplexDense): void {
   }
 }
 
+/** Angle of the determinant of the factored matrix, to a multiple of 2π. */
+export function determinantAngle({ n, re, im, pivots }: ComplexLu): number {
+  let angle = 0
+  for (let k = 0; k < n; k++) {
+    angle += Math.atan2(im[k * n + k], re[k * n + k])
+    if (pivots[k] !== k) angle += Math.PI
+  }
+  return angle
+}
+
 /** Square of the largest modulus in a column. */
 function columnSize(M: ComplexDense, k: number): number {
   let size = 0

@@ -1,5 +1,5 @@
 import { balancingScales, scaleColumns, scaleRows, scaleStates } from './balance.js'
-import { type ComplexDense, type ComplexLu, complexLu, complexZeros, luSpace } from './complex-lu.js'
+import { type ComplexDense, complexZeros, luSpace } from './complex-lu.js'
 import type { Dense } from './dense.js'
 import { solutionErrorBound } from './error-bound.js'
 import { refinedSolve } from './refined-solve.js'
@@ -31,8 +31,6 @@ export interface DelayedSolver {
   at(re: number, im: number): ComplexDense | null
   /** Bound on the error of each entry of the last solution. */
   errorBound(): Float64Array
-  /** Angle of det(s I − A) · det(I − e^(−sτ) P₂₂(s)), the characteristic function of the closed system; not reduced. */
-  characteristicAngle(re: number, im: number): number
 }
 
 /** Solutions of [s I − A, −B; −C, e^(sτ) − D] X = [B; D] over states and delayed signals, refined once.
@@ -43,17 +41,12 @@ export function delayedSolver(system: DelayedSystem, rhs: ComplexDense = externa
   const space = luSpace(size)
   const x = complexZeros(size, rhs.columns)
   const correction = complexZeros(size, rhs.columns)
-  const turns = system.seconds.reduce((sum, tau) => sum + tau, 0)
   return {
     at: (re, im) => {
       loadMatrix(M, system, re, im)
       return refinedSolve(M, rhs, space, x, correction) ? x : null
     },
     errorBound: () => solutionErrorBound(M, x, rhs),
-    characteristicAngle: (re, im) => {
-      loadMatrix(M, system, re, im)
-      return luAngle(complexLu(M, space)) - im * turns
-    },
   }
 }
 
@@ -91,13 +84,4 @@ function loadMatrix(M: ComplexDense, { A, B, C, D, seconds }: DelayedSystem, re:
     M.re[(n + i) * size + n + i] += growth * Math.cos(im * seconds[i])
     M.im[(n + i) * size + n + i] += growth * Math.sin(im * seconds[i])
   }
-}
-
-function luAngle({ n, re, im, pivots }: ComplexLu): number {
-  let angle = 0
-  for (let k = 0; k < n; k++) {
-    angle += Math.atan2(im[k * n + k], re[k * n + k])
-    if (pivots[k] !== k) angle += Math.PI
-  }
-  return angle
 }

@@ -7,8 +7,6 @@ export interface HessenbergSolver {
   factor(re: number, im: number): number
   /** Solves (s I − H) X = R in place of R. */
   solve(rhs: ComplexDense): void
-  /** arg det(s I − H) in (−π, π]. */
-  determinantAngle(): number
 }
 
 /** Solver for shifted systems with one real upper Hessenberg matrix: O(n²) per shift, adjacent-row pivoting.
@@ -75,15 +73,7 @@ export function hessenbergSolver(H: Dense): HessenbergSolver {
     }
   }
 
-  const determinantAngle = (): number => {
-    let angle = 0
-    for (let k = 0; k < n; k++) {
-      angle += Math.atan2(ui[k * n + k], ur[k * n + k]) + (swapped[k] ? Math.PI : 0)
-    }
-    return Math.atan2(Math.sin(angle), Math.cos(angle))
-  }
-
-  return { factor, solve, determinantAngle }
+  return { factor, solve }
 }
 
 function swapRows(ur: Float64Array, ui: Float64Array, n: number, k: number): void {

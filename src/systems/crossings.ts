@@ -8,7 +8,12 @@ export interface AxisPoint {
   readonly im: number
 }
 
-/** Every sign change of g along the scan, and those a step could hide behind a local extremum, found to rounding. */
+/** Size of g that rounding may give it. */
+const rounding = 1e-10
+
+/** Every sign change of g along the scan, and those a step could hide behind a local extremum, found to rounding.
+ *
+ * Samples at which |g| is below 1e-10 have no sign: where g only touches 0 to rounding, as it does where it starts from 0, nothing crosses. */
 export function crossings(evaluate: ComplexFunction, scan: Scan, g: (re: number, im: number) => number): AxisPoint[] {
   const found: AxisPoint[] = []
   const values = scan.omega.map((_, k) => g(scan.re[k], scan.im[k]))
@@ -21,19 +26,21 @@ export function crossings(evaluate: ComplexFunction, scan: Scan, g: (re: number,
     const value = evaluate(omega)
     if (value !== null) found.push({ omega, ...value })
   }
-  for (let k = 1; k < values.length; k++) {
-    const [a, b] = [values[k - 1], values[k]]
-    if (a > 0 !== b > 0) {
-      if (Math.abs(a - b) < Math.PI && Math.max(Math.abs(a), Math.abs(b)) > 1e-12) {
-        polish(scan.omega[k - 1], scan.omega[k], a, b)
-      }
-    } else if (k + 1 < values.length && b > 0 === values[k + 1] > 0) {
+  let last = -1
+  for (let k = 0; k < values.length; k++) {
+    const value = values[k]
+    if (!(Math.abs(value) > rounding)) continue
+    if (last >= 0 && value > 0 !== values[last] > 0) {
+      // A jump from π to −π is no crossing.
+      if (Math.abs(value - values[last]) < Math.PI) polish(scan.omega[last], scan.omega[k], values[last], value)
+    } else if (last === k - 1 && last >= 0 && value > 0 === values[k + 1] > 0) {
       const hidden = hiddenExtremum(at, scan.omega, values, k)
       if (hidden !== null) {
-        polish(scan.omega[k - 1], hidden.x, a, hidden.value)
+        polish(scan.omega[k - 1], hidden.x, values[k - 1], hidden.value)
         polish(hidden.x, scan.omega[k + 1], hidden.value, values[k + 1])
       }
     }
+    last = k
   }
   return found
 }
@@ -44,5 +51,5 @@ function hiddenExtremum(at: (omega: number) => number, omega: number[], values: 
   const [a, b, c] = [sign * values[k - 1], sign * values[k], sign * values[k + 1]]
   if (!(b <= a && b <= c) || b > Math.max(a - b, c - b) + 0.5) return null
   const { x, value } = localMinimum((place) => sign * at(place), omega[k - 1], omega[k + 1])
-  return value < 0 ? { x, value: sign * value } : null
+  return value < -rounding ? { x, value: sign * value } : null
 }

@@ -34,10 +34,20 @@ export function ascending(values: number[]): number[] {
   return values.filter((value, k) => k === 0 || value > values[k - 1])
 }
 
-/** Adds equally spaced frequencies so that e^(−jωτ) turns by at most 45° from one to the next, up to a limit. */
+/** [rad] below that of `refinedScan`, so that it is not halved there where the rest of the loop turns a little too */
+const turnPerStep = 0.95 * (Math.PI / 8)
+export const mostDelaySteps = 300_000
+
+/** Whether a delay turns too often up to a limit [rad/s] to follow it. */
+export function tooManyTurns(seconds: number, limit: number): boolean {
+  return seconds * limit > mostDelaySteps * turnPerStep
+}
+
+/** Adds equally spaced frequencies so that e^(−jωτ) turns by somewhat less than 22.5° from one to the next, up to
+ * a limit. */
 export function addDelaySteps(places: number[], seconds: number, limit: number): number[] {
-  const step = Math.PI / 4 / seconds
-  const count = Math.min(Math.ceil(limit / step), 200_000)
+  const step = turnPerStep / seconds
+  const count = Math.min(Math.ceil(limit / step), mostDelaySteps)
   const steps = Array.from({ length: count }, (_, k) => (k + 1) * step)
   return ascending(places.concat(steps))
 }

@@ -3,7 +3,7 @@ import { type Eigenvalues, eigenvalues } from '../linear/eigenvalues.js'
 import type { ResponseKernel } from '../linear/response-kernel.js'
 import { closeLoop } from './close-loop.js'
 import { continuousForm, denseSystem, undelayedStateMatrix } from './dense-system.js'
-import { addDelaySteps, ascending, landmarkFrequencies } from './landmarks.js'
+import { addDelaySteps, ascending, landmarkFrequencies, tooManyTurns } from './landmarks.js'
 import type { ComplexFunction } from './refined-scan.js'
 import { stabilityOf } from './stability.js'
 import type { DiscreteStateSpace, StabilityVerdict, StateSpace } from './types.js'
@@ -98,6 +98,13 @@ function delayedSeeds(scope: Scope, evaluate: ComplexFunction, places: number[],
   // One turn of the shortest delay further: there a weak loop comes nearest to −1.
   const reach = rollOff(scope, evaluate, places[places.length - 1], level) + (2 * Math.PI) / Math.min(...seconds)
   const total = seconds.reduce((sum, tau) => sum + tau, 0)
+  if (tooManyTurns(total, reach)) {
+    fail(
+      'unsupported',
+      scope,
+      `cannot list the crossovers of a loop with delay that stays above ${level} up to ${reach / (2 * Math.PI)} Hz`,
+    )
+  }
   const known = places.filter((omega) => omega <= reach)
   return addDelaySteps(known, total, reach)
 }

@@ -1,5 +1,12 @@
 import { describe, expect, it } from 'vitest'
-import { type ComplexDense, complexLu, complexLuSolve, complexZeros, luSpace } from '../../../src/linear/complex-lu.js'
+import {
+  type ComplexDense,
+  complexLu,
+  complexLuSolve,
+  complexZeros,
+  determinantAngle,
+  luSpace,
+} from '../../../src/linear/complex-lu.js'
 
 /** Rows of [re, im] pairs. */
 const complex = (rows: [number, number][][]): ComplexDense => {
@@ -84,6 +91,23 @@ describe('complexLu', () => {
     ])
     expect(complexLu(rankOne).smallestPivot).toBe(0)
     expect(complexLu(complexZeros(0, 0)).smallestPivot).toBe(Number.POSITIVE_INFINITY)
+  })
+
+  it('has the angle of the determinant, row exchanges included', () => {
+    // by hand: det [0, j; 2, 1 + j] = −2j; det [1 + 4j] = 1 + 4j
+    const wrapped = (angle: number) => Math.atan2(Math.sin(angle), Math.cos(angle))
+    const exchanged = complex([
+      [
+        [0, 0],
+        [0, 1],
+      ],
+      [
+        [2, 0],
+        [1, 1],
+      ],
+    ])
+    expect(wrapped(determinantAngle(complexLu(exchanged)))).toBeCloseTo(-Math.PI / 2, 14)
+    expect(determinantAngle(complexLu(complex([[[1, 4]]])))).toBeCloseTo(1.3258176636680326, 14)
   })
 
   it('works in memory it is given, and does not change the matrix', () => {

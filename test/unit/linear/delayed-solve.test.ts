@@ -37,13 +37,6 @@ describe('delayedSolver', () => {
     if (near !== null) expect(Math.hypot(near.re[0], near.im[0])).toBeGreaterThan(1e12)
   })
 
-  it('turns with its characteristic function', () => {
-    // computed from the closed form arg(s + 1 + k e^(−sτ)), k = 2, τ = 1: at s = 1 + 2j it is arg(1.6938163 + 1.3309763 j)
-    const angle = delayedSolver(lagWithDelay(2, 1)).characteristicAngle(1, 2)
-    const wrapped = Math.atan2(Math.sin(angle), Math.cos(angle))
-    expect(wrapped).toBeCloseTo(0.6660132958541571, 12)
-  })
-
   it('answers as the response kernel does, delays or not', () => {
     const kernel = responseKernel(lagWithDelay(2, 1)).at(0, Math.PI)
     expect([kernel?.rows, kernel?.columns]).toEqual([1, 1])

@@ -105,26 +105,8 @@ describe('hessenbergSolver', () => {
     expect(solver.factor(0, 3)).toBeGreaterThan(0.1)
   })
 
-  it('has the angle of the determinant', () => {
-    // by hand: s² + 4 at s = 1 + 2j is 1 + 4j; at 3j it is −5
-    const solver = hessenbergSolver(
-      denseFrom(
-        [
-          [0, -4],
-          [1, 0],
-        ],
-        2,
-      ),
-    )
-    solver.factor(1, 2)
-    expect(solver.determinantAngle()).toBeCloseTo(1.3258176636680326, 14)
-    solver.factor(0, 3)
-    expect(Math.abs(solver.determinantAngle())).toBeCloseTo(Math.PI, 14)
-  })
-
   it('takes matrices without rows', () => {
     const solver = hessenbergSolver(denseFrom([], 0))
     expect(solver.factor(0, 1)).toBeGreaterThan(0)
-    expect(solver.determinantAngle()).toBe(0)
   })
 })

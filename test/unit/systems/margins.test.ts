@@ -102,7 +102,8 @@ describe('margins of velocity feedback on an undamped mount', () => {
     closeTo(found.phaseCrossovers[0].frequency, 50, 9)
     closeTo(found.gainMargin, 12.48, 9)
     closeTo(found.modulusMargin, 0.893419, 6)
-    closeTo(found.modulusMarginFrequency, 25.0944773, 6)
+    // A minimum is known to rounding, its place only to the square root of it.
+    closeTo(found.modulusMarginFrequency, 25.0944773, 5)
   })
 
   // Computed from the closed form ζ_max = ζ_g (f₀/f_g − f_g/f₀) (Routh), oscillation at f_g; ζ_g = 0.7.
@@ -251,6 +252,39 @@ describe('margins of loops on the boundary', () => {
 
   it('two integrators with any delay are unstable', () => {
     expect(margins(series(ratio([1], [1, 0, 0]), delay({ seconds: 1e-3 }))).closedLoop).toBe('unstable')
+  })
+})
+
+describe('margins of a loop that starts at −1', () => {
+  it.each([
+    // by hand: L(0) = −1 exactly or to rounding, so that the closed loop keeps a pole at 0
+    ['a lag', ratio([-1], [1, 1])],
+    ['a lag of 1/3 three times', series(ratio([-3], [1, 1]), ratio([1 / 3], [1, 1]))],
+    ['a resonance', series(gain(-1 / 3), ratio([0.3], [1, 0.02, 0.1]))],
+    ['two resonances', series(gain(-1 / 7), ratio([7 * 31.7], [1, 0.3, 31.7]), ratio([0.37], [1, 0.1, 0.37]))],
+  ])('%s: no crossover where it only starts (fault: crossovers near 1e-20 Hz)', (_, loop) => {
+    const { gainCrossovers, phaseCrossovers, modulusMargin, modulusMarginFrequency } = margins(loop)
+    for (const { frequency } of [...gainCrossovers, ...phaseCrossovers]) expect(frequency).toBeGreaterThan(1e-3)
+    expect(modulusMargin).toBeLessThan(1e-14)
+    expect(modulusMarginFrequency).toBe(0)
+  })
+})
+
+describe('margins of a loop with many turns of its delay', () => {
+  it('lists them all: a gain of 33 behind 30 rad/s and 0.1 s (fault: refused as no-convergence)', () => {
+    const found = margins(series(ratio([990], [1, 30]), delay({ seconds: 0.1 })))
+    expect(found).toMatchObject({ closedLoop: 'unstable', gainMargin: null })
+    // computed from the closed form |L| = 1 at 30 √(33² − 1), arg L = −0.1 ω − atan(ω/30)
+    expect(found.gainCrossovers.length).toBe(1)
+    closeTo(found.gainCrossovers[0].frequency, 157.4910338896925, 9)
+    // computed from the closed form: |L| = 1e-3 at 9.9e5 rad/s, after (99000 + π/2 − π)/2π whole turns past −180°
+    expect(Math.abs(found.phaseCrossovers.length - 15757)).toBeLessThanOrEqual(1)
+  })
+
+  it('refuses where they are too many', () => {
+    expect(refusal(() => margins(series(ratio([29700], [1, 30]), delay({ seconds: 0.1 }))))).toMatchObject({
+      code: 'unsupported',
+    })
   })
 })
 

@@ -49,6 +49,64 @@ describe('stability without delays', () => {
     expect(stability(series(ratio([1], [1, -1e-6]), ratio([1], [1, 1e6])))).toMatchObject({ verdict: 'unstable' })
   })
 
+  // An integer similarity of determinant 1, so that no entry tells what is hidden.
+  const T = [
+    [1, 2, 0, 1],
+    [0, 1, 1, 0],
+    [1, 2, 1, 1],
+    [2, 4, 1, 3],
+  ]
+  const inverse = [
+    [0, -2, 3, -1],
+    [1, 1, -1, 0],
+    [-1, 0, 1, 0],
+    [-1, 0, -1, 1],
+  ]
+  const product = (P: number[][], Q: number[][]) =>
+    P.map((row) => Q[0].map((_, j) => row.reduce((sum, value, k) => sum + value * Q[k][j], 0)))
+  const hidden = (J: number[][]) => {
+    const A = product(product(T, J), inverse)
+    return stability(stateSpace({ A, B: A.map(() => [1]), C: [A.map(() => 1)] }))
+  }
+  const chain = (a: number, b: number) => [
+    [a, b, 1, 0],
+    [-b, a, 0, 1],
+    [0, 0, a, b],
+    [0, 0, -b, a],
+  ]
+
+  it('is marginal with a double or fourfold pole at 0 or ±2j, which is only known to √ε (fault: called unstable)', () => {
+    expect(product(T, inverse)).toEqual([0, 1, 2, 3].map((i) => [0, 1, 2, 3].map((j) => (i === j ? 1 : 0))))
+    const double = [
+      [0, 1, 0, 0],
+      [0, 0, 0, 0],
+      [0, 0, -1, 0],
+      [0, 0, 0, -3],
+    ]
+    expect(hidden(double)).toMatchObject({ verdict: 'marginal', unstablePoles: 0 })
+    expect(hidden(chain(0, 2))).toMatchObject({ verdict: 'marginal', unstablePoles: 0 })
+    const nilpotent = chain(0, 0).map((row, i) => row.map((_, j) => (j === i + 1 ? 1 : 0)))
+    expect(hidden(nilpotent)).toMatchObject({ verdict: 'marginal', unstablePoles: 0 })
+  })
+
+  it('is stable or unstable where such a cluster is clearly off the axis', () => {
+    expect(hidden(chain(-0.01, 2))).toMatchObject({ verdict: 'stable', unstablePoles: 0 })
+    expect(hidden(chain(0.01, 2))).toMatchObject({ verdict: 'unstable', unstablePoles: 4 })
+  })
+
+  it('does not doubt poles that are close to each other but well conditioned', () => {
+    // by hand: two equal oscillators side by side, −1e-9 ± j√(1 − 1e-18)
+    const oscillator = (rate: number) => [0, 2].flatMap((at) => [at, at + 1].map((row) => [0, 1, 2, 3].map((column) => (row === at ? Number(column === at + 1) : column === at ? -1 : column === at + 1 ? -2 * rate : 0)))) // biome-ignore format: small matrices
+    const A = oscillator(1e-9)
+    const system = stateSpace({ A, B: A.map(() => [1]), C: [A.map(() => 1)] })
+    expect(stability(system)).toMatchObject({ verdict: 'stable', unstablePoles: 0 })
+    // A weak spring between them makes one block of both.
+    const coupled = A.map((row, i) =>
+      row.map((value, j) => (i === 1 && j === 2 ? 1e-10 : i === 3 && j === 0 ? 1e-10 : value)),
+    )
+    expect(stability({ ...system, A: coupled })).toMatchObject({ verdict: 'stable', unstablePoles: 0 })
+  })
+
   it('of a system without states is stable, without an abscissa', () => {
     expect(stability(gain(3))).toEqual({ kind: 'Stability', verdict: 'stable', unstablePoles: 0, abscissa: null })
   })
@@ -68,6 +126,15 @@ describe('stability of a lag with delay in its loop', () => {
     expect(stability(closed(lag, late(tau * (1 - 1e-6))))).toMatchObject({ verdict: 'stable', unstablePoles: 0 })
     expect(stability(closed(lag, late(tau)))).toMatchObject({ verdict: 'marginal', unstablePoles: 0 })
     expect(stability(closed(lag, late(tau * (1 + 1e-6))))).toMatchObject({ verdict: 'unstable', unstablePoles: 2 })
+  })
+
+  it('counts a gain of 33 behind a corner of 30 rad/s and 0.1 s (fault: refused as no-convergence)', () => {
+    // by hand: |L| = 1 at 30 √(33² − 1) = 989.5 rad/s, where L has turned by 989.5·0.1 + atan 32.98 = 100.5 rad: past
+    // −180° and every whole turn further, 16 times, each of which a pair of poles crosses with the gain
+    expect(stability(closed(ratio([990], [1, 30]), late(0.1)))).toMatchObject({
+      verdict: 'unstable',
+      unstablePoles: 32,
+    })
   })
 
   it('is stable for any delay below k = 1, and unstable without delay below k = −1', () => {
@@ -100,6 +167,10 @@ describe('stability of an integrator with delay in its loop', () => {
     expect(stability(series(integrator(), late(1))).verdict).toBe('marginal')
     // by hand: with negative feedback turned around, one real pole on the right
     expect(stability(closed(ratio([-0.3], [1, 0]), late(1)))).toMatchObject({ verdict: 'unstable', unstablePoles: 1 })
+  })
+
+  it('is refused where it would take millions of steps', () => {
+    expect(refusal(() => stability(closed(ratio([1e7], [1, 0]), late(1))))).toMatchObject({ code: 'no-convergence' })
   })
 
   it('of two integrators is never stable', () => {
