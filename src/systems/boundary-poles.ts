@@ -51,8 +51,8 @@ function onAxis(_: number, im: number): Place {
 }
 
 function onCircle(re: number, im: number): Place {
-  const size = Math.hypot(re, im) || 1
-  return { re: re / size, im: im / size }
+  const size = Math.hypot(re, im)
+  return size === 0 ? { re: 1, im: 0 } : { re: re / size, im: im / size }
 }
 
 function inCluster({ re, im }: Eigenvalues, self: number, start: number, end: number, at: Place, distance: number) {

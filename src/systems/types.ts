@@ -152,7 +152,8 @@ export interface Stability {
   readonly kind: 'Stability'
   readonly verdict: StabilityVerdict
   readonly unstablePoles: number
-  /** Largest real part of the poles [rad/s]; null for a system with delays or without states. */
+  /** Largest real part of the poles [rad/s], of a discrete system that of ln z over the sample time, −Infinity with all poles
+   * at z = 0; null for a system with delays or without states. */
   readonly abscissa: number | null
 }
 

@@ -16,8 +16,8 @@ from fractions import Fraction
 
 import numpy as np
 import sympy
-from mpmath import (arg, cos, degrees, diag, diff, eig, exp, expm, eye, factorial, findroot, inverse, lu_solve, matrix, mp,
-                    mpc, mpf, pi, polyroots, sin, sqrt, tan)
+from mpmath import (arg, degrees, diag, exp, expm, eye, factorial, lu_solve, matrix, mp,
+                    mpc, mpf, pi, polyroots, sqrt, tan)
 
 import margins as loops
 

@@ -84,6 +84,22 @@ describe('stability of a discrete system', () => {
     expect(found.abscissa).toBeCloseTo(expected, 12)
   })
 
+  it('is stable with all poles at z = 0, and marginal with a double one at z = 1', () => {
+    expect(stability(digital([[0]], [[1]], [[1]], [[0]]))).toMatchObject({
+      verdict: 'stable',
+      abscissa: Number.NEGATIVE_INFINITY,
+    })
+    // by hand: (z − 1)² in coordinates that hide it
+    const double = [
+      [3, 1],
+      [-4, -1],
+    ]
+    expect(stability(digital(double, [[1], [0]], [[1, 0]], [[0]]))).toMatchObject({
+      verdict: 'marginal',
+      unstablePoles: 0,
+    })
+  })
+
   it('keeps the verdict of the continuous system', () => {
     const unstable = stateSpace({ A: [[0.5]], B: [[1]], C: [[1]] })
     for (const method of ['zero-order-hold', 'first-order-hold', 'bilinear'] as const) {

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import {
+  connect,
   delay,
   discretize,
   frequencyResponse,
@@ -146,6 +147,33 @@ describe('minimalForm', () => {
     })
     expect(minimalForm(weak).removed).toEqual({ uncontrollable: 0, unobservable: 0 })
     expect(minimalForm(weak, { tolerance: 1e-6 }).removed).toEqual({ uncontrollable: 1, unobservable: 0 })
+  })
+
+  it('leaves after feedback what the loop still moves', () => {
+    // by hand: around G = 1/(s + 1) with the controller (s + 1)/(s + 5), from the reference: G(s + 1) cancels, so the loop
+    // 1/(s + 5) closes to the pole −6, and the pole −1 is hidden
+    const closed = connect({
+      blocks: { plant: rational([1], [1, 1]), controller: rational([1, 1], [1, 5]) },
+      inputs: ['r'],
+      outputs: { y: 'plant.y1' },
+      wires: { 'controller.u1': ['r', '-plant.y1'], 'plant.u1': 'controller.y1' },
+    })
+    const { system, removed } = minimalForm(closed)
+    expect(removed.uncontrollable + removed.unobservable).toBe(1)
+    expect(poles(system)[0].re).toBeCloseTo(-6, 12)
+    expect(difference(closed, system)).toBeLessThan(rounding)
+    // by hand: of two equal plants in one loop, driven by its error, only their sum is moved; of two different ones both are
+    const twoPlants = (other: number) =>
+      connect({
+        blocks: { a: rational([1], [1, 1]), b: rational([1], [1, other]) },
+        inputs: ['r'],
+        outputs: { y: ['a.y1', 'b.y1'] },
+        wires: { 'a.u1': ['r', '-a.y1', '-b.y1'], 'b.u1': ['r', '-a.y1', '-b.y1'] },
+      })
+    const equal = minimalForm(twoPlants(1))
+    expect(equal.removed.uncontrollable + equal.removed.unobservable).toBe(1)
+    expect(poles(equal.system)[0].re).toBeCloseTo(-3, 12)
+    expect(minimalForm(twoPlants(2)).removed).toEqual({ uncontrollable: 0, unobservable: 0 })
   })
 
   it('treats a discrete system alike, and keeps its sample time', () => {

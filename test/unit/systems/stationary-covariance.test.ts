@@ -102,6 +102,23 @@ describe('stationaryCovariance', () => {
     expectClose(stationaryCovariance(digital)[0][0], 16)
   })
 
+  it('of a pole just left of the axis is right or refused, never wrong', () => {
+    // computed from the closed form 1/(2a) of 1/(s + a); beside a pole of 1e6 the small one has its own digits
+    for (const a of [1e-3, 1e-9, 1e-15, 1e-100]) expectClose(stationaryCovariance(rational([1], [1, a]))[0][0], 0.5 / a)
+    const pair = (a: number, coupling: number) =>
+      stateSpace({
+        A: [
+          [-a, coupling],
+          [coupling, -1e6],
+        ],
+        B: [[1], [0]],
+        C: [[1, 0]],
+      })
+    expectClose(stationaryCovariance(pair(1e-6, 0))[0][0], 5e5)
+    // With a coupling of 1 the determinant a·1e6 − 1 vanishes at a = 1e-6: the pole is 0 but for rounding.
+    expect(['unstable', 'ill-conditioned']).toContain(refusal(() => stationaryCovariance(pair(1e-6, 1))).code)
+  })
+
   it('is refused where there is none', () => {
     expect(refusal(() => stationaryCovariance(rational([1, 0], [1, 1])))).toMatchObject({ code: 'improper' })
     expect(refusal(() => stationaryCovariance(rational([1], [1, 0]))).code).toBe('unstable')
