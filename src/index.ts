@@ -188,6 +188,7 @@ export type { SixAxisActuator, SixAxisDampingOptions, SixAxisSensor } from './is
 export { type SixAxisIsolationOptions, sixAxisIsolation } from './isolation/six-axis-isolation.js'
 export type { Axis } from './isolation/six-axis-ports.js'
 export { stackedIsolation } from './isolation/stacked-isolation.js'
+export { type StageReaction, type StageReactionOptions, stageReaction } from './isolation/stage-reaction.js'
 export type { IsolationOptions, StackedIsolationOptions } from './isolation/storey-of.js'
 export type { LevellingOptions } from './isolation/suspension.js'
 export { transmissibility } from './isolation/transmissibility.js'

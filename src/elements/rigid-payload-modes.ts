@@ -5,15 +5,6 @@ import type { ForceLine } from './rigid-payload-lines.js'
 import { dot } from './rigid-payload-options.js'
 import type { RigidMode } from './rigid-payload-types.js'
 
-/** What moves, rotations first: a rocking mode is named by its rotation. */
-const motions = [
-  { axis: 3, alone: 'rocking about x', beside: 'rocking about x' },
-  { axis: 4, alone: 'rocking about y', beside: 'rocking about y' },
-  { axis: 5, alone: 'yaw', beside: 'yaw' },
-  { axis: 0, alone: 'along x', beside: 'x' },
-  { axis: 1, alone: 'along y', beside: 'y' },
-  { axis: 2, alone: 'vertical', beside: 'vertical' },
-]
 /** Part of the kinetic energy from which on a motion counts in the name. */
 const noticeable = 0.05
 
@@ -50,9 +41,17 @@ export function payloadModes(M: Dense, K: Dense, lines: readonly ForceLine[]): R
   return modes.map((mode, k) => ({ ...mode, name: ranked(mode.name, k, modes) }))
 }
 
+/** What moves, rotations first: a rocking mode is named by its rotation. */
 function nameOf(energy: readonly number[]): string {
-  const moving = motions.filter(({ axis }) => energy[axis] >= noticeable)
-  return moving.length === 1 ? moving[0].alone : moving.map(({ beside }) => beside).join(' with ')
+  const moving = (names: readonly string[], from: number) => names.filter((_, i) => energy[from + i] >= noticeable)
+  const tilts = moving(['x', 'y'], 3).join(' and ')
+  const rotations = [...(tilts === '' ? [] : [`rocking about ${tilts}`]), ...moving(['yaw'], 5)].join(' and ')
+  const level = moving(['x', 'y'], 0).join(' and ')
+  const upright = moving(['vertical'], 2)
+  const alone = level === '' ? '' : `along ${level}`
+  if (rotations === '') return [alone, ...upright].filter((name) => name !== '').join(' and ')
+  const beside = [level, ...upright].filter((name) => name !== '').join(' and ')
+  return beside === '' ? rotations : `${rotations} with ${beside}`
 }
 
 /** Two modes of the same motions are told apart by their frequency. */

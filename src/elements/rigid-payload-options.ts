@@ -53,6 +53,14 @@ export function checkPoint(scope: Scope, key: string | number, value: unknown): 
   return [0, 1, 2].map((i) => checkNumber(at, i, value[i], {})) as unknown as Point
 }
 
+/** Checks a direction and returns it with length 1. */
+export function checkDirection(scope: Scope, key: string, value: unknown): Point {
+  const [x, y, z] = checkPoint(scope, key, value)
+  const length = Math.hypot(x, y, z)
+  if (!(length > 0)) fail('out-of-range', within(scope, key), 'must have a length above 0')
+  return [x / length, y / length, z / length]
+}
+
 function checkSupport(scope: Scope, support: SupportOptions | PayloadSupport, isRecord: boolean): CheckedSupport {
   checkOptions(scope, support, isRecord ? [...givenOfSupport, 'loadShare', 'load', 'deflection'] : givenOfSupport)
   const { mount, lateral, valveGroup } = support

@@ -40,6 +40,7 @@ export type { SixAxisActuator, SixAxisDampingOptions, SixAxisSensor } from './si
 export { type SixAxisIsolationOptions, sixAxisIsolation } from './six-axis-isolation.js'
 export type { Axis } from './six-axis-ports.js'
 export { stackedIsolation } from './stacked-isolation.js'
+export { type StageReaction, type StageReactionOptions, stageReaction } from './stage-reaction.js'
 export type { IsolationOptions, StackedIsolationOptions } from './storey-of.js'
 export type { LevellingOptions } from './suspension.js'
 export { transmissibility } from './transmissibility.js'

@@ -1,5 +1,5 @@
 import { lineRow } from '../elements/rigid-payload-lines.js'
-import { checkPoint } from '../elements/rigid-payload-options.js'
+import { checkDirection, checkPoint } from '../elements/rigid-payload-options.js'
 import type { Point } from '../elements/rigid-payload-types.js'
 import { checkOptions, fail, type Scope, show, within } from '../internal/check.js'
 import type { Source, Wire } from '../systems/diagram.js'
@@ -173,10 +173,7 @@ function placed<T extends { readonly position: Point; readonly direction: Point 
   return listOf<T>(scope, key, list).map(({ at, entry }) => {
     checkOptions(at, entry, ['position', 'direction', instrument])
     const position = checkPoint(at, 'position', entry.position)
-    const given = checkPoint(at, 'direction', entry.direction)
-    const length = Math.hypot(...given)
-    if (!(length > 0)) fail('out-of-range', within(at, 'direction'), 'must have a length above 0')
-    const direction: Point = [given[0] / length, given[1] / length, given[2] / length]
+    const direction = checkDirection(at, 'direction', entry.direction)
     return { at, entry, direction, row: lineRow(position, direction, reference) }
   })
 }
