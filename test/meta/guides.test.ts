@@ -8,7 +8,7 @@ import { exampleFolder, runExample } from './support/run-example.js'
 const quoted = trackedFiles()
   .filter((path) => /^docs\/guides\/.*\.md$/.test(path))
   .flatMap((path) =>
-    [...readText(path).matchAll(/^```ts\n(.*?)^```$(?:(?!^```)[^])*?^```text\n(.*?)\n```$/gms)].map(
+    [...readText(path).matchAll(/^```ts\n(.*?)^```$(?:(?!^```).)*?^```text\n(.*?)\n```$/gms)].map(
       ([, code, text]) => [path, code, text] as const,
     ),
   )
