@@ -183,7 +183,7 @@ export {
 } from './isolation/series-active-isolation.js'
 export { simultaneousLoopMargin } from './isolation/simultaneous-loop-margin.js'
 export type { NamedPoints } from './isolation/six-axis-body.js'
-export type { SixAxisLoop } from './isolation/six-axis-coordinates.js'
+export type { SixAxisLoop, SixAxisPosition } from './isolation/six-axis-coordinates.js'
 export type { SixAxisActuator, SixAxisDampingOptions, SixAxisSensor } from './isolation/six-axis-damping.js'
 export { type SixAxisIsolationOptions, sixAxisIsolation } from './isolation/six-axis-isolation.js'
 export type { Axis } from './isolation/six-axis-ports.js'

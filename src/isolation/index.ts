@@ -35,7 +35,7 @@ export {
 } from './series-active-isolation.js'
 export { simultaneousLoopMargin } from './simultaneous-loop-margin.js'
 export type { NamedPoints } from './six-axis-body.js'
-export type { SixAxisLoop } from './six-axis-coordinates.js'
+export type { SixAxisLoop, SixAxisPosition } from './six-axis-coordinates.js'
 export type { SixAxisActuator, SixAxisDampingOptions, SixAxisSensor } from './six-axis-damping.js'
 export { type SixAxisIsolationOptions, sixAxisIsolation } from './six-axis-isolation.js'
 export type { Axis } from './six-axis-ports.js'

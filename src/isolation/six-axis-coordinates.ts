@@ -1,10 +1,18 @@
 import { minus } from '../elements/rigid-payload-lines.js'
 import { cross, dot } from '../elements/rigid-payload-options.js'
 import type { Point, RigidPayload } from '../elements/rigid-payload-types.js'
-import { checkNumber, checkOneOf, checkOptions, fail, type Scope, within } from '../internal/check.js'
+import { checkNumber, checkOneOf, checkOptional, checkOptions, fail, type Scope, within } from '../internal/check.js'
 import { type Dense, denseFrom, multiply, transpose } from '../linear/dense.js'
 import { symmetricEigen } from '../linear/symmetric-eigen.js'
 import { type Axis, axes } from './six-axis-ports.js'
+
+/** A force against the stretch of one coordinate, stiffness · (1 + integralRate/s). */
+export interface SixAxisPosition {
+  /** Force per displacement: [N/m], [N·m/rad] for a rotation, [1/s²] for a mode with its modal mass of 1 kg */
+  readonly stiffness: number
+  /** Rate at which it takes a lasting stretch away, before what it then changes [1/s], at least 0. @defaultValue 0 */
+  readonly integralRate?: number
+}
 
 /** A loop in one decoupled coordinate: a mode of the payload, counted from 1 up in frequency, or an axis at the reference. */
 export type SixAxisLoop = (
@@ -17,7 +25,10 @@ export type SixAxisLoop = (
       readonly gain: number
     }
 ) &
-  ({ readonly mode: number } | { readonly axis: Axis })
+  ({ readonly mode: number } | { readonly axis: Axis }) & {
+    /** A position loop on top, from exact sensors between floor and payload. @defaultValue none */
+    readonly position?: SixAxisPosition
+  }
 
 /** What the loops need to know of the payload, at the reference. */
 export interface SixAxisPlant {
@@ -34,22 +45,32 @@ export interface Coordinate {
   readonly dual: readonly number[]
   /** Force per velocity */
   readonly strength: number
+  readonly position: null | { readonly stiffness: number; readonly integralRate: number }
 }
 
 export function coordinateOf(at: Scope, loop: SixAxisLoop, plant: SixAxisPlant): Coordinate {
-  const given = checkOptions(at, loop, ['mode', 'axis', 'dampingRatio', 'gain']) as Partial<
-    Record<'mode' | 'dampingRatio' | 'gain', number> & { readonly axis: Axis }
+  const given = checkOptions(at, loop, ['mode', 'axis', 'dampingRatio', 'gain', 'position']) as Partial<
+    Record<'mode' | 'dampingRatio' | 'gain', number> & { readonly axis: Axis; readonly position: SixAxisPosition }
   >
   if ((given.mode === undefined) === (given.axis === undefined)) fail('invalid-option', at, 'needs either mode or axis')
   if ((given.gain === undefined) === (given.dampingRatio === undefined)) {
     fail('invalid-option', at, 'needs either gain or dampingRatio')
   }
   const { name, dual, scale } = given.axis === undefined ? modeOf(at, given.mode, plant) : axisOf(at, given.axis, plant)
-  if (given.gain !== undefined) return { at, name, dual, strength: checkNumber(at, 'gain', given.gain, {}) }
+  const position = given.position === undefined ? null : checkPosition(within(at, 'position'), given.position)
+  if (given.gain !== undefined) return { at, name, dual, position, strength: checkNumber(at, 'gain', given.gain, {}) }
   const dampingRatio = checkNumber(at, 'dampingRatio', given.dampingRatio, { atLeast: 0 })
   if (!(scale > 0))
     fail('out-of-range', within(at, 'dampingRatio'), 'needs a coordinate that stands by itself; give gain')
-  return { at, name, dual, strength: 2 * dampingRatio * Math.sqrt(scale) }
+  return { at, name, dual, position, strength: 2 * dampingRatio * Math.sqrt(scale) }
+}
+
+function checkPosition(at: Scope, position: SixAxisPosition) {
+  checkOptions(at, position, ['stiffness', 'integralRate'])
+  return {
+    stiffness: checkNumber(at, 'stiffness', position.stiffness, {}),
+    integralRate: checkOptional(at, 'integralRate', position.integralRate, { unit: '1/s', atLeast: 0 }, 0),
+  }
 }
 
 /** A mode by its number: q = φᵀ M v, driven by M φ; 1 kg and ω². */

@@ -84,7 +84,12 @@ export function sixAxisDamping(scope: Scope, options: SixAxisDampingOptions, pla
     blocks: { ...sensing.blocks, ...control.blocks, ...driving.blocks },
     wires: { ...sensing.wires, ...control.wires, ...driving.wires },
     forces: actuators.map((_, j) => [`actuator${j + 1}.force`, `actuatorNoise${j + 1}`]),
-    loops: loops.map(({ name }, k) => ({ name: `damping, ${name}`, port: `controller${k + 1}.force` })),
+    loops: [
+      ...loops.map(({ name }, k) => ({ name: `damping, ${name}`, port: `controller${k + 1}.force` })),
+      ...loops.flatMap(({ name, position }, k) =>
+        position === null ? [] : [{ name: `position, ${name}`, port: `positionController${k + 1}.force` }],
+      ),
+    ],
     noiseSources: [...sensing.noiseSources, ...driving.noiseSources],
     limits: driving.limits,
   }
@@ -120,17 +125,40 @@ function sensorPath(
 function controlPath(scope: Scope, loops: readonly Coordinate[], delay: number | undefined): Fragment {
   const blocks: Record<string, StateSpace> = {}
   const wires: Record<string, Wire> = {}
-  loops.forEach(({ strength }, k) => {
+  const held = loops.filter(({ position }) => position !== null)
+  if (held.length > 0) {
+    const rows = held.map(({ dual }) => dual)
+    const outputs = numbered('stretch', held)
+    blocks.positions = { ...gain(rows, { inputs: sixNames('stretch'), outputs }), role: 'relativeSensor' }
+    Object.assign(wires, sixWires('positions.stretch', ['mounts.stretch']))
+  }
+  loops.forEach(({ strength, position }, k) => {
     const name = `controller${k + 1}`
     blocks[name] = { ...gain(strength, { inputs: ['velocity'], outputs: ['force'] }), role: 'controller' }
-    const late = delayed(scope, delay, `delay${k + 1}`, `${name}.force`)
-    Object.assign(blocks, late.blocks)
-    Object.assign(wires, late.wires, {
-      [`${name}.velocity`]: `coordinates.velocity${k + 1}`,
-      [`distribution.force${k + 1}`]: `-${late.source}`,
+    wires[`${name}.velocity`] = `coordinates.velocity${k + 1}`
+    const sources = [`${name}.force`]
+    if (position !== null) {
+      blocks[`positionController${k + 1}`] = positionBlock(position)
+      wires[`positionController${k + 1}.stretch`] = `positions.stretch${held.indexOf(loops[k]) + 1}`
+      sources.push(`positionController${k + 1}.force`)
+    }
+    const forces = sources.map((source, i) => {
+      const late = delayed(scope, delay, `${i === 0 ? 'delay' : 'positionDelay'}${k + 1}`, source)
+      Object.assign(blocks, late.blocks)
+      Object.assign(wires, late.wires)
+      return `-${late.source}`
     })
+    wires[`distribution.force${k + 1}`] = forces
   })
   return { blocks, wires }
+}
+
+/** Stretch in, stiffness · (1 + integralRate/s) of it out. */
+function positionBlock({ stiffness, integralRate }: NonNullable<Coordinate['position']>): StateSpace {
+  const ports = { inputs: ['stretch'], outputs: ['force'] }
+  const block = gain(stiffness, ports)
+  const integral = { A: [[0]], B: [[1]], C: [[stiffness * integralRate]], states: ['integral'] }
+  return { ...block, ...(integralRate > 0 ? integral : {}), role: 'controller' }
 }
 
 function actuatorPath(

@@ -91,6 +91,13 @@ export function sixAxisStorey(scope: Scope, options: SixAxisIsolationOptions): S
     options.damping === undefined
       ? null
       : sixAxisDamping(within(scope, 'damping'), options.damping, { ...plantOf(design), payload: record })
+  if (feet === 'independent' && damping?.blocks.positions !== undefined) {
+    fail(
+      'unsupported',
+      within(scope, 'damping'),
+      'has a position loop, which measures against a rigid floor; give feet as rigid',
+    )
+  }
   const points = pointsBlock(scope, options, reference)
   const body = bodyBlock(scope, checked, reference)
   const mounts = mountsBlock(within(scope, 'payload'), design)

@@ -169,6 +169,18 @@ def control(options, s, ref):
     return W
 
 
+def position(options, s):
+    """Wrench at the reference per relative displacement there, of position loops along axes with equal actuators."""
+    W, damping = zeros(6, 6), options['damping']
+    w = 2 * pi * mpf(damping['actuators'][0]['actuator']['bandwidth'])
+    for loop in damping['loops']:
+        if 'position' in loop:
+            k = 'X Y Z Rx Ry Rz'.split().index(loop['axis'])
+            law = mpf(loop['position']['stiffness']) * (1 + mpf(loop['position']['integralRate']) / s)
+            W[k, k] -= law * w / (s + w) * exp(-s * mpf(damping['delay']))
+    return W
+
+
 def responses(options, frequency):
     s = mpc(0, 2 * pi * mpf(frequency))
     payload = options['payload']
@@ -197,7 +209,12 @@ def responses(options, frequency):
     D = s ** 2 * M * T - J[:, 0:6]
     if 'damping' in options:
         D -= F * control(options, s, ref)
-    blocks = {'floor': lu_solve_all(D, J[:, 6:12]), 'force': s * lu_solve_all(D, F)}
+    held = zeros(6, 6)
+    if 'damping' in options:
+        held = F * position(options, s)
+        D -= held
+    # A position loop acts on motion relative to the floor.
+    blocks = {'floor': lu_solve_all(D, J[:, 6:12] - held), 'force': s * lu_solve_all(D, F)}
     if options.get('feet') == 'independent':
         blocks['feet'] = lu_solve_all(D, J[:, 12:])
     return blocks
@@ -259,6 +276,9 @@ CASES = [
     ('skew, relaxing, inclined, every foot by itself', {'payload': SKEW, 'reference': [0.25, 0.5, -0.125], 'feet': 'independent'}, [0.3, 1.7, 2.6, 12]),
     ('two-chamber air springs on three valves', {'payload': TABLE, 'levelling': {'flowGain': 0.0078125}}, [0.02, 0.3, 1.5, 10]),
     ('damped through tilting sensors', {'payload': BOX, 'damping': DAMPED}, [0.05, 0.4, 1.5, 8]),
+    ('held by position loops on top', {'payload': {**BOX, 'gravity': 0}, 'damping': {**DAMPED, 'loops': [
+        {'axis': 'X', 'gain': 6000, 'position': {'stiffness': 5000, 'integralRate': 0.5}},
+        {'axis': 'Ry', 'gain': 1500, 'position': {'stiffness': 8000, 'integralRate': 0.25}}]}}, [0.05, 0.4, 1.5, 8]),
 ]
 
 

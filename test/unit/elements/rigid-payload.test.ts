@@ -55,6 +55,27 @@ describe('a box of 1000 kg on four mounts under its corners', () => {
     ])
   })
 
+  it('has modes of one motion each with its centre of mass in the plane of the mounts', () => {
+    const supports = corners(0.6, 0.4, 0).map((position, i) => ({ position, mount, valveGroup: i < 2 ? 'a' : 'b' }))
+    const names = (options: RigidPayloadOptions) => rigidPayload(options).modes.map(({ name }) => name)
+    expect(names({ ...box, supports }).sort()).toEqual([
+      'along x',
+      'along y',
+      'rocking about x',
+      'rocking about y',
+      'vertical',
+      'yaw',
+    ])
+    // Mounts that lean by 45° about y: what moves along x is pushed up as well.
+    const leaning = [
+      [Math.SQRT1_2, 0, Math.SQRT1_2],
+      [0, 1, 0],
+      [-Math.SQRT1_2, 0, Math.SQRT1_2],
+    ]
+    const coupled = names({ ...box, supports: supports.map((support) => ({ ...support, orientation: leaning })) })
+    expect(coupled).toContain('along x and vertical (lower)')
+  })
+
   it('has the stiffness matrix about its centre of mass', () => {
     // Computed: Σ Bᵀ K B with B = [I, −r×]
     const { stiffness: K } = rigidPayload({ ...box, gravity: 0 })
