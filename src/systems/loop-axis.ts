@@ -94,7 +94,8 @@ function delayedSeeds(scope: Scope, evaluate: ComplexFunction, places: number[],
     const value = evaluate(omega)
     return value === null ? 0 : Math.hypot(value.re, value.im)
   })
-  const level = Math.min(listedDownTo, 0.1 * Math.max(...gains))
+  // A loop of gain zero has no largest gain to go by.
+  const level = Math.min(listedDownTo, 0.1 * (Math.max(...gains) || 1))
   // One turn of the shortest delay further: there a weak loop comes nearest to −1.
   const reach = rollOff(scope, evaluate, places[places.length - 1], level) + (2 * Math.PI) / Math.min(...seconds)
   const total = seconds.reduce((sum, tau) => sum + tau, 0)

@@ -230,6 +230,15 @@ describe('margins of loops without crossovers', () => {
     const loop = stateSpace({ A: [[1, 0], [0, -1]], B: [[0], [1]], C: [[0, 0.5]] }) // biome-ignore format: small matrices
     expect(margins(loop)).toMatchObject({ ...none, closedLoop: 'unstable', gainMargin: null })
   })
+
+  it('of gain zero behind a delay are those of no loop', () => {
+    expect(margins(series(gain(0), ratio([1], [1, 1]), delay({ seconds: 1e-3 })))).toMatchObject({
+      ...none,
+      closedLoop: 'stable',
+      gainMargin: null,
+      modulusMargin: 1,
+    })
+  })
 })
 
 describe('margins of loops on the boundary', () => {
