@@ -15,7 +15,7 @@ import {
 } from './inertial-path.js'
 import type { ModelLimit, ModelLoop, NoiseSource } from './model.js'
 import { type Coordinate, combined, coordinateOf, type SixAxisLoop, type SixAxisPlant } from './six-axis-coordinates.js'
-import { axes, sixNames, sixWires } from './six-axis-ports.js'
+import { axes, numbered, sixNames, sixWires } from './six-axis-ports.js'
 import { withTilt } from './tilted-sensor.js'
 
 /** A velocity sensor on the payload. */
@@ -216,8 +216,4 @@ function listOf<T>(scope: Scope, key: string, list: readonly T[]): { readonly at
 
 function rowOf({ row }: { readonly row: readonly number[] }): readonly number[] {
   return row
-}
-
-function numbered(name: string, list: readonly unknown[]): string[] {
-  return list.map((_, i) => `${name}${i + 1}`)
 }

@@ -41,10 +41,14 @@ export interface SixAxisIsolationOptions extends NamedPoints {
  *     M v' = forces − tension,  tension = K(s)·(payload − floor) − gravity
  *
  * Ports end in X, Y, Z, Rx, Ry, Rz. In: `floorVelocity…`, `payloadForce…`, `reactionForce…`, with independent feet
- * `foot1VelocityX…`, and noise. Out: `payloadVelocity…`, `floorForce…`, points, and `stretch…`, the payload less the place
- * where it would rest on the floor as it is: with the floor level and its feet together, payload minus floor. All of it at
- * the reference. What a rotated floor does through gravity is in the velocities and forces, so that a tilting floor drives
- * the payload sideways. Valves measure that stretch; chambers with a common valve are joined for the load, not in vibration.
+ * `foot1VelocityX…`, and noise. Out: `payloadVelocity…`, `floorForce…`, points, and `stretch…`, payload minus floor, less
+ * where feet of their own have put it. All of it at the reference.
+ *
+ * A floor that turns drives the payload sideways through gravity; velocities and forces have it from `floorVelocityRx` and
+ * `Ry`. Only stretch, valves and position loops also need the angle, which no stable model can keep: with gravity, drive
+ * `floorTiltRx` and `Ry` [rad] with the integral of those two, or leave out how far the payload leans on a turned floor.
+ *
+ * Chambers with a common valve are joined for the load, not in vibration.
  *
  * Read it with `frequencyResponse(model.closed, …)` and the ports by name; functions of one axis refuse it. A loop that
  * runs away moves a heavy load, and a tall one tips: limit force and stroke in hardware, follow local codes.
@@ -101,6 +105,7 @@ export function sixAxisStorey(scope: Scope, options: SixAxisIsolationOptions): S
   const points = pointsBlock(scope, options, reference)
   const body = bodyBlock(scope, checked, reference)
   const mounts = mountsBlock(within(scope, 'payload'), design)
+  const turning = mounts.inputs.includes('tiltRx')
   return {
     concept: 'sixAxis',
     diagram: {
@@ -116,6 +121,7 @@ export function sixAxisStorey(scope: Scope, options: SixAxisIsolationOptions): S
         ...sixNames('payloadForce'),
         ...sixNames('reactionForce'),
         ...footInputs(mounts),
+        ...(turning ? ['floorTiltRx', 'floorTiltRy'] : []),
         ...(damping?.noiseSources.map(({ input }) => input) ?? []),
       ],
       outputs: {
@@ -132,7 +138,7 @@ export function sixAxisStorey(scope: Scope, options: SixAxisIsolationOptions): S
           '-mounts.tension',
           ...(damping ? ['actuatorLines.force'] : []),
         ]),
-        ...mountWires(mounts),
+        ...mountWires(mounts, turning),
         ...(points && sixWires('points.velocity', ['payload.velocity'])),
         ...damping?.wires,
         ...levelling?.wires,
@@ -170,11 +176,15 @@ function footInputs({ inputs }: StateSpace): Source[] {
   return inputs.filter((input) => input.startsWith('foot')).map((input) => input.replace(/(?=[XYZ]$)/, 'Velocity'))
 }
 
-function mountWires(mounts: StateSpace): Record<string, Wire> {
-  const turning = mounts.inputs.includes('floorRx')
+function mountWires(mounts: StateSpace, turning: boolean): Record<string, Wire> {
   return {
     ...sixWires('mounts.velocity', ['payload.velocity', '-floorVelocity']),
-    ...(turning && { 'mounts.floorRx': 'floorVelocityRx', 'mounts.floorRy': 'floorVelocityRy' }),
+    ...(turning && {
+      'mounts.floorRx': 'floorVelocityRx',
+      'mounts.floorRy': 'floorVelocityRy',
+      'mounts.tiltRx': 'floorTiltRx',
+      'mounts.tiltRy': 'floorTiltRy',
+    }),
     ...Object.fromEntries(footInputs(mounts).map((input) => [`mounts.${input.replace('Velocity', '')}`, input])),
   }
 }

@@ -6,8 +6,8 @@ import { fail, type Scope } from '../internal/check.js'
 import { type Dense, denseFrom, multiply, rowsOf, transpose } from '../linear/dense.js'
 import { solve } from '../linear/solve.js'
 import { symmetricEigen } from '../linear/symmetric-eigen.js'
-import type { StateSpace } from '../systems/types.js'
-import { axes, sixNames } from './six-axis-ports.js'
+import type { Matrix, StateSpace } from '../systems/types.js'
+import { axes, numbered, sixNames } from './six-axis-ports.js'
 
 /** All mounts of a payload as one block. */
 export interface MountsDesign {
@@ -36,78 +36,89 @@ interface Drive {
  * The state e is the position of the payload measured from where it would rest: K_t e is the whole static wrench, with K_t
  * the static stiffness less gravity. Weight on a tilted floor and feet that move by themselves shift that place, so that no
  * state counts an angle or a displacement in space and none is a pole at zero. Relaxing branches with one time share the
- * states that their lines span.
+ * states that their lines span. Where the payload stands on a floor that leans needs the angle of the floor, as an input.
  */
 export function mountsBlock(scope: Scope, design: MountsDesign): StateSpace {
-  const { payload, reference, valves } = design
-  const lines = forceLines(payload.supports, reference)
+  const lines = forceLines(design.payload.supports, design.reference)
   const rows = lines.map(({ row }) => row)
-  const K = withGravity(
-    assembled(
-      rows,
-      lines.map(({ law }) => law.stiffness),
-    ),
-    design.gravityStiffness,
-  )
-  const drives = drivesOf(design, lines)
-  const relative = drives.slice(0, 6)
-  const shifts = drives.slice(6)
   const stiffnesses = lines.map(({ law }) => law.stiffness)
+  const dampings = lines.map(({ law }) => law.damping)
+  const K = withGravity(assembled(rows, stiffnesses), design.gravityStiffness)
+  const drives = drivesOf(design, lines)
   // A foot that goes up shortens its lines: the pull of the springs falls by Σ k row·rate, and e with it.
-  const pulls = shifts.map(({ rates, weight }) => weighted(rows, stiffnesses, rates).map((pull, i) => pull - weight[i]))
-  const shifted = solve(K, transpose(denseFrom(pulls, 6)))
-  if (shifted === null) fail('singular', scope, 'stands exactly at its tipping limit')
-  const gas = valves.map((valve) => gasOf(design, lines, valve))
-  const branches = branchesOf(lines, drives, gas)
-  const dashpots = drives.map(({ rates }) =>
-    weighted(
-      rows,
-      lines.map(({ law }) => law.damping),
-      rates,
+  const pulls = drives
+    .slice(6)
+    .map(({ rates, weight }) => weighted(rows, stiffnesses, rates).map((pull, i) => pull - weight[i]))
+  const shifts = solve(K, transpose(denseFrom(pulls, 6)))
+  if (shifts === null) fail('singular', scope, 'stands exactly at its tipping limit')
+  const gas = design.valves.map((valve) => gasOf(design, lines, valve))
+  return assembledBlock({
+    stiffness: rowsOf(K),
+    drives: drives.map(({ name }) => name),
+    dashpots: drives.map(({ rates }) => weighted(rows, dampings, rates)),
+    shifts: rowsOf(transpose(shifts)),
+    leans: drives.slice(6).filter(({ weight }) => weight.some((value) => value !== 0)).length,
+    branches: branchesOf(lines, drives, gas),
+    gas: gas.map(({ pull }) => pull),
+    heights: design.valves.map(({ members }) =>
+      axes.map((_, i) => members.reduce((sum, { index, part }) => sum + part * lines[3 * index + 2].row[i], 0)),
     ),
-  )
-  const heights = valves.map(({ members }) =>
-    axes.map((_, i) => members.reduce((sum, { index, part }) => sum + part * lines[3 * index + 2].row[i], 0)),
-  )
+  })
+}
+
+/** What the block is put together from; lists run over inputs, valves or branches. */
+interface MountsParts {
+  readonly stiffness: Matrix
+  readonly drives: readonly string[]
+  /** Wrench per rate of each drive */
+  readonly dashpots: Matrix
+  /** Shift of e per rate of each drive after the first six */
+  readonly shifts: Matrix
+  /** How many of these shifts come from a floor that turns under the weight */
+  readonly leans: number
+  readonly branches: readonly Branch[]
+  readonly gas: Matrix
+  readonly heights: Matrix
+}
+
+function assembledBlock({ drives, shifts, branches, gas, heights, ...parts }: MountsParts): StateSpace {
   const states = 6 + branches.length + gas.length
-  const unit = (i: number, n: number) => Array.from({ length: n }, (_, k) => (k === i ? 1 : 0))
+  const leans = shifts.slice(0, parts.leans)
+  const lasting = [...gas, ...leans]
   const none = (n: number) => new Array<number>(n).fill(0)
+  const unit = (i: number, n: number) => none(n).map((_, k) => (k === i ? 1 : 0))
+  // Seen from the place where it would rest, the payload on a leaning floor stands where the lean has put it.
+  const leaning = (row: readonly number[]) => [
+    ...none(drives.length + gas.length),
+    ...leans.map((shift) => -row.reduce((sum, value, i) => sum + value * shift[i], 0)),
+  ]
+  const places = [...axes.map((_, i) => unit(i, 6)), ...heights]
   return {
     kind: 'StateSpace',
-    A: [
-      ...axes.map(() => none(states)),
-      ...branches.map(({ time }, b) => unit(6 + b, states).map((one) => (one === 0 ? 0 : -1 / time))),
-      ...gas.map(() => none(states)),
-    ],
+    A: unit(0, states).map((_, i) => {
+      const branch = branches[i - 6]
+      return branch === undefined ? none(states) : unit(i, states).map((one) => (one === 0 ? 0 : -1 / branch.time))
+    }),
     B: [
-      ...axes.map((_, i) => [
-        ...relative.map((_drive, j) => (i === j ? 1 : 0)),
-        ...shifts.map((_drive, j) => shifted.data[i * shifts.length + j]),
-        ...none(gas.length),
-      ]),
-      ...branches.map(({ rates }) => rates),
-      ...gas.map((_, j) => [...none(drives.length), ...unit(j, gas.length)]),
+      ...axes.map((_, i) => [...unit(i, 6), ...shifts.map((shift) => shift[i]), ...none(lasting.length)]),
+      ...branches.map(({ rates }) => [...rates, ...none(leans.length)]),
+      ...gas.map((_, j) => unit(drives.length + j, drives.length + lasting.length)),
     ],
     C: [
-      ...rowsOf(K).map((row, i) => [
+      ...parts.stiffness.map((row, i) => [
         ...row,
         ...branches.map(({ shape }) => shape[i]),
-        ...gas.map(({ pull }) => pull[i]),
+        ...gas.map((pull) => pull[i]),
       ]),
-      ...axes.map((_, i) => unit(i, states)),
-      ...heights.map((height) => [...height, ...none(states - 6)]),
+      ...places.map((row) => [...row, ...none(states - 6)]),
     ],
     D: [
-      ...axes.map((_, i) => [...dashpots.map((dashpot) => dashpot[i]), ...none(gas.length)]),
-      ...[...axes, ...valves].map(() => none(drives.length + gas.length)),
+      ...axes.map((_, i) => [...parts.dashpots.map((dashpot) => dashpot[i]), ...none(lasting.length)]),
+      ...places.map(leaning),
     ],
-    inputs: [...drives.map(({ name }) => name), ...valves.map((_, j) => `valve${j + 1}`)],
-    outputs: [...sixNames('tension'), ...sixNames('stretch'), ...valves.map((_, j) => `height${j + 1}`)],
-    states: [
-      ...sixNames('stretch'),
-      ...branches.map((_, b) => `relaxation${b + 1}`),
-      ...gas.map((_, j) => `valve${j + 1}`),
-    ],
+    inputs: [...drives, ...numbered('valve', gas), ...['tiltRx', 'tiltRy'].slice(0, leans.length)],
+    outputs: [...sixNames('tension'), ...sixNames('stretch'), ...numbered('height', heights)],
+    states: [...sixNames('stretch'), ...numbered('relaxation', branches), ...numbered('valve', gas)],
     delays: null,
   }
 }

@@ -276,7 +276,7 @@ CASES = [
     ('skew, relaxing, inclined, every foot by itself', {'payload': SKEW, 'reference': [0.25, 0.5, -0.125], 'feet': 'independent'}, [0.3, 1.7, 2.6, 12]),
     ('two-chamber air springs on three valves', {'payload': TABLE, 'levelling': {'flowGain': 0.0078125}}, [0.02, 0.3, 1.5, 10]),
     ('damped through tilting sensors', {'payload': BOX, 'damping': DAMPED}, [0.05, 0.4, 1.5, 8]),
-    ('held by position loops on top', {'payload': {**BOX, 'gravity': 0}, 'damping': {**DAMPED, 'loops': [
+    ('held by position loops on top', {'payload': BOX, 'damping': {**DAMPED, 'loops': [
         {'axis': 'X', 'gain': 6000, 'position': {'stiffness': 5000, 'integralRate': 0.5}},
         {'axis': 'Ry', 'gain': 1500, 'position': {'stiffness': 8000, 'integralRate': 0.25}}]}}, [0.05, 0.4, 1.5, 8]),
 ]

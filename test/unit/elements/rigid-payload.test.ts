@@ -107,6 +107,18 @@ describe('a box of 1000 kg on four mounts under its corners', () => {
   })
 })
 
+describe('a payload with its centre of mass off the middle', () => {
+  it('sinks and tilts towards it', () => {
+    // θ_y = m g x/(4 kz 0.36 m²), θ_x = −m g y/(4 kz 0.16 m²) for x = 0.12 m, y = 0.04 m; the corner beneath sinks most.
+    const { tilt, supports, deflection } = rigidPayload({ ...box, centreOfMass: [0.12, 0.04, 0] })
+    expect(tilt[1]).toBeCloseTo(9.200198e-3, 9)
+    expect(tilt[0]).toBeCloseTo(-6.9001485e-3, 9)
+    // w + θ_y x − θ_x y about the middle, w = 27.600594 mm, at (0.6, 0.4): computed from the closed form
+    expect(supports[3].deflection).toBeCloseTo(0.035880772, 8)
+    expect(deflection).toBeCloseTo(0.028980624, 8)
+  })
+})
+
 describe('the height at which four mounts let a payload tip', () => {
   // Computed: h = ω_z² a²/g; the sign of an eigenvalue of the 6 × 6 stiffness changes there
   it.each([
