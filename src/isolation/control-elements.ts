@@ -77,7 +77,7 @@ function isVelocityInSpace(source: string): boolean {
 }
 
 function ignoresConstantInput(block: StateSpace): boolean {
-  const still = responseKernel(denseSystem(block)).at(0, 0)
+  const still = responseKernel(denseSystem(block), 1).at(0, 0)
   if (still === null) return false
   const size = Math.max(...still.re.map(Math.abs))
   const scale = Math.max(...block.D.flat().map(Math.abs), ...block.C.flat().map(Math.abs))

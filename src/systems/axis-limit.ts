@@ -9,7 +9,7 @@ import type { StateSpace } from './types.js'
  * extrapolated, which costs about six digits.
  */
 export function axisLimit(channel: StateSpace, re: number, im: number): { re: number; im: number; pole: boolean } {
-  const kernel = responseKernel(denseSystem(channel))
+  const kernel = responseKernel(denseSystem(channel), 1)
   const exact = kernel.at(re, im)
   if (exact !== null) return { re: exact.re[0], im: exact.im[0], pole: false }
   const step = 1e-5 * Math.min(slowestRate(channel), Math.hypot(re, im) || Number.POSITIVE_INFINITY)

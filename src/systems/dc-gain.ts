@@ -22,7 +22,7 @@ import type { ContinuousSystem, StateSpace } from './types.js'
 export function dcGain(plant: ContinuousSystem): number[][] {
   const system = blockSystem(within(scopeOf('dcGain'), 'system'), plant)
   const m = system.inputs.length
-  const value = responseKernel(denseSystem(system)).at(0, 0)
+  const value = responseKernel(denseSystem(system), 1).at(0, 0)
   return system.outputs.map((_, o) =>
     system.inputs.map((_, i) => (value === null ? channelGain(relevantPart(system, i, o)) : value.re[o * m + i] + 0)),
   )

@@ -52,7 +52,7 @@ export function frequencyResponse<I extends string, O extends string>(
   const outputs = options.outputs ?? plain.outputs
   const columns = indices(scope, 'inputs', plain.inputs, inputs)
   const rows = indices(scope, 'outputs', plain.outputs, outputs)
-  const { kernel, at } = channelKernel(system, plain, rows, columns)
+  const { kernel, at } = channelKernel(system, plain, rows, columns, bounded ? 0 : grid.length)
   const count = grid.length
   const channels = rows.length * columns.length
   const re = new Float64Array(channels * count)
@@ -79,13 +79,19 @@ export function frequencyResponse<I extends string, O extends string>(
 type PlainSystem = StateSpace | DiscreteStateSpace | MechanicalSystem
 
 /** The kernel that answers for the channels wanted, and where each channel stands in its answer. */
-function channelKernel(system: LinearSystem, plain: PlainSystem, rows: readonly number[], columns: readonly number[]) {
+function channelKernel(
+  system: LinearSystem,
+  plain: PlainSystem,
+  rows: readonly number[],
+  columns: readonly number[],
+  points: number,
+) {
   if (system.kind === 'PreparedSystem') {
     const at = rows.flatMap((row) => columns.map((column) => row * plain.inputs.length + column))
     return { kernel: preparedKernel(system), at }
   }
   return {
-    kernel: kernelOf(plain, rows, columns),
+    kernel: kernelOf(plain, rows, columns, points),
     at: rows.flatMap((_, o) => columns.map((_, i) => o * columns.length + i)),
   }
 }

@@ -12,14 +12,16 @@ export interface Factors {
   readonly eigenvalues: Eigenvalues | null
 }
 
-/** The evaluator of the channels between some inputs and some outputs of a checked system. */
+/** The evaluator of the channels between some inputs and some outputs of a checked system, for about so many points. */
 export function kernelOf(
   system: StateSpace | DiscreteStateSpace | MechanicalSystem,
   rows: readonly number[],
   columns: readonly number[],
+  points: number,
 ): ResponseKernel {
-  if (system.kind === 'StateSpace') return responseKernel(denseSystem(system, columns, rows))
-  if (system.kind === 'DiscreteStateSpace') return responseKernel(denseSystem(continuousForm(system), columns, rows))
+  if (system.kind === 'StateSpace') return responseKernel(denseSystem(system, columns, rows), points)
+  if (system.kind === 'DiscreteStateSpace')
+    return responseKernel(denseSystem(continuousForm(system), columns, rows), points)
   const n = system.mass.length
   const some = (matrix: Matrix) =>
     denseFrom(

@@ -48,7 +48,8 @@ export function marginsOf(scope: Scope, loop: LinearSystem): Margins & { readonl
       `must have one input and one output, got ${plain.inputs.length} and ${plain.outputs.length}`,
     )
   }
-  const kernel = loop.kind === 'PreparedSystem' ? preparedKernel(loop) : kernelOf(plain, [0], [0])
+  const kernel =
+    loop.kind === 'PreparedSystem' ? preparedKernel(loop) : kernelOf(plain, [0], [0], Number.POSITIVE_INFINITY)
   const axis = loopAxis(scope, anySystem(scope, plain), kernel)
   const scan = refinedScan(scope, axis.evaluate, axis.seeds, negligibleGain)
   const gainCrossovers = findGainCrossovers(axis.evaluate, scan)

@@ -30,6 +30,7 @@ export function prepare<I extends string, O extends string>(
       plain,
       plain.outputs.map((_, o) => o),
       plain.inputs.map((_, i) => i),
+      Number.POSITIVE_INFINITY,
     ),
     eigenvalues: delayed ? null : stateEigenvalues(scope, state),
   }

@@ -108,7 +108,7 @@ function samplePoints(sections: readonly Section[], part: StateSpace, scope: Sco
       if (discriminant < 0) angles.push(Math.atan2(Math.sqrt(-discriminant) * Math.sign(c0), -c1 * Math.sign(c0)))
     }
   }
-  const kernel = responseKernel(denseSystem(part))
+  const kernel = responseKernel(denseSystem(part), angles.length)
   const points = angles.flatMap((angle) => {
     const [re, im] = [Math.cos(angle), Math.sin(angle)]
     const onPole = sections.some(({ a }) => size(quadratic(a, re, -im)) < 1e-9)

@@ -38,13 +38,14 @@ export function systemSeeds(scope: Scope, system: DelayedSystem, influence: numb
 /** Largest row sum of the moduli of the transfer from delayed signals back to the delays, as a function of ω. */
 function delayGain({ A, B, C, D, seconds }: DelayedSystem): (omega: number) => number {
   const d = seconds.length
-  const kernel = responseKernel({
+  const delayed: DelayedSystem = {
     A,
     B: block(B, 0, B.columns - d, B.rows, d),
     C: block(C, C.rows - d, 0, d, C.columns),
     D: block(D, D.rows - d, D.columns - d, d, d),
     seconds: [],
-  })
+  }
+  const kernel = responseKernel(delayed, Number.POSITIVE_INFINITY)
   return (omega) => {
     const value = kernel.at(0, omega)
     if (value === null) return Number.POSITIVE_INFINITY

@@ -1,0 +1,326 @@
+import { compensatedDot } from './compensated-dot.js'
+import { type ComplexDense, complexLu, complexLuSolve, complexZeros } from './complex-lu.js'
+import type { DelayedSystem } from './delayed-solve.js'
+import type { Dense } from './dense.js'
+import { type Eigenvalues, eigenvalues } from './eigenvalues.js'
+import { eigenvectors } from './eigenvectors.js'
+import { rounding } from './error-bound.js'
+
+/** A system without its delays in partial fractions, G = D + Σ c_k b_k/(s − λ_k), and bounds on every error made on the way.
+ *
+ * An error F of Λ, in modal coordinates, moves G by at most Σ |c_j| F_jk |b_k| / (|s − λ_j| |s − λ_k|). Rows are modes,
+ * conjugates side by side. */
+export interface ModalForm {
+  readonly lambda: Eigenvalues
+  /** Modes × inputs */
+  readonly b: ComplexDense
+  /** Modes × outputs */
+  readonly c: ComplexDense
+  /** Bounds on the errors of b and c */
+  readonly bError: Float64Array
+  readonly cError: Float64Array
+  /** Bound on the error of each eigenvalue, and the Frobenius norm of F_jk/√(scale_j scale_k) */
+  readonly scale: Float64Array
+  readonly coupling: number
+}
+
+/** First-order corrections beyond this are not small. */
+const smallCorrection = 1e-4
+
+/** Modal form of a balanced system; null where its modes cannot be told apart.
+ *
+ * Eigenpairs from a double-precision iteration are off by the condition of the matrix. Their residual, summed in twice the
+ * precision, says by how much, and one correction of first order removes it.
+ * @source J. J. Dongarra, C. B. Moler, J. H. Wilkinson, SIAM J. Numer. Anal. 20 (1983) 23 (residuals in higher precision) */
+export function modalForm({ A, B, C }: DelayedSystem): ModalForm | null {
+  const lambda = eigenvalues(A)
+  if (lambda === null || A.rows === 0) return null
+  const V = eigenvectors(A, lambda)
+  const W = inverse(V)
+  if (W === null) return null
+  const b = product(W, fromReal(B))
+  const c = modesByOutputs(V, C)
+  evenOut(V, W, b, c)
+  const slack = inverseSlack(V, W)
+  if (!(slack < 0.1)) return null
+  const F = product(W, residual(A, V, lambda))
+  const P = correction(F, lambda)
+  if (P === null) return null
+  const bError = refinedInputs(W, V, B, b)
+  const cError = c.re.map((re, p) => 2 * Number.EPSILON * Math.hypot(re, c.im[p]))
+  const { scale, coupling } = remainder(F, P, A, V, W, lambda, slack)
+  apply(P, F, lambda, b, c, bError, cError)
+  const finite = [bError, cError, scale, c.re, b.re].every((values) => values.every(Number.isFinite))
+  return finite && Number.isFinite(coupling) ? { lambda, b, c, bError, cError, scale, coupling } : null
+}
+
+function inverse(V: ComplexDense): ComplexDense | null {
+  const n = V.rows
+  const lu = complexLu(V)
+  if (!(lu.smallestPivot > 1e-12)) return null
+  const W = complexZeros(n, n)
+  for (let k = 0; k < n; k++) W.re[k * n + k] = 1
+  complexLuSolve(lu, W)
+  return W
+}
+
+function fromReal({ rows, columns, data }: Dense): ComplexDense {
+  return { rows, columns, re: data.slice(), im: new Float64Array(data.length) }
+}
+
+function product(X: ComplexDense, Y: ComplexDense): ComplexDense {
+  const Z = complexZeros(X.rows, Y.columns)
+  const m = Y.columns
+  for (let i = 0; i < X.rows; i++) {
+    for (let k = 0; k < X.columns; k++) {
+      const re = X.re[i * X.columns + k]
+      const im = X.im[i * X.columns + k]
+      for (let j = 0; j < m; j++) {
+        Z.re[i * m + j] += re * Y.re[k * m + j] - im * Y.im[k * m + j]
+        Z.im[i * m + j] += re * Y.im[k * m + j] + im * Y.re[k * m + j]
+      }
+    }
+  }
+  return Z
+}
+
+/** (C V)ᵀ, summed in twice the precision */
+function modesByOutputs(V: ComplexDense, C: Dense): ComplexDense {
+  const n = V.rows
+  const c = complexZeros(n, C.rows)
+  const x = new Float64Array(n)
+  for (let o = 0; o < C.rows; o++) {
+    const row = C.data.subarray(o * n, (o + 1) * n)
+    for (let k = 0; k < n; k++) {
+      for (let j = 0; j < n; j++) x[j] = V.re[j * n + k]
+      c.re[k * C.rows + o] = compensatedDot(row, x, n)
+      for (let j = 0; j < n; j++) x[j] = V.im[j * n + k]
+      c.im[k * C.rows + o] = compensatedDot(row, x, n)
+    }
+  }
+  return c
+}
+
+/** Scales each mode by a power of two so that its rows of b and of c are of equal size. */
+function evenOut(V: ComplexDense, W: ComplexDense, b: ComplexDense, c: ComplexDense): void {
+  const n = V.rows
+  for (let k = 0; k < n; k++) {
+    const [inSize, outSize] = [rowSize(b, k), rowSize(c, k)]
+    if (inSize === 0 || outSize === 0) continue
+    const factor = 2 ** Math.round(Math.log2(inSize / outSize) / 2)
+    for (let i = 0; i < n; i++) {
+      V.re[i * n + k] *= factor
+      V.im[i * n + k] *= factor
+    }
+    scaleRow(c, k, factor)
+    scaleRow(W, k, 1 / factor)
+    scaleRow(b, k, 1 / factor)
+  }
+}
+
+function rowSize(M: ComplexDense, k: number): number {
+  let size = 0
+  for (let p = k * M.columns; p < (k + 1) * M.columns; p++) size = Math.max(size, Math.hypot(M.re[p], M.im[p]))
+  return size
+}
+
+function scaleRow(M: ComplexDense, k: number, factor: number): void {
+  for (let p = k * M.columns; p < (k + 1) * M.columns; p++) {
+    M.re[p] *= factor
+    M.im[p] *= factor
+  }
+}
+
+/** Largest sum of a row of |I − W V|, rounding included */
+function inverseSlack(V: ComplexDense, W: ComplexDense): number {
+  const n = V.rows
+  const gamma = rounding(n)
+  const off = product(W, V)
+  const size = moduliProduct(moduli(W), moduli(V), n)
+  let worst = 0
+  for (let i = 0; i < n; i++) {
+    let sum = 0
+    for (let k = 0; k < n; k++) {
+      const p = i * n + k
+      sum += Math.hypot(off.re[p] - (i === k ? 1 : 0), off.im[p]) + gamma * size[p]
+    }
+    worst = Math.max(worst, sum)
+  }
+  return worst
+}
+
+/** A V − V Λ, summed in twice the precision */
+function residual(A: Dense, V: ComplexDense, lambda: Eigenvalues): ComplexDense {
+  const n = A.rows
+  const E = complexZeros(n, n)
+  const x = new Float64Array(n + 2)
+  const re = new Float64Array(n + 2)
+  const im = new Float64Array(n + 2)
+  for (let k = 0; k < n; k++) {
+    for (let j = 0; j < n; j++) {
+      re[j] = V.re[j * n + k]
+      im[j] = V.im[j * n + k]
+    }
+    for (let i = 0; i < n; i++) {
+      x.set(A.data.subarray(i * n, (i + 1) * n))
+      const p = i * n + k
+      x[n] = -lambda.re[k]
+      x[n + 1] = -lambda.im[k]
+      re[n] = V.re[p]
+      re[n + 1] = -V.im[p]
+      E.re[p] = compensatedDot(x, re, n + 2)
+      im[n] = V.im[p]
+      im[n + 1] = V.re[p]
+      E.im[p] = compensatedDot(x, im, n + 2)
+    }
+  }
+  return E
+}
+
+/** P with (Λ + F)(I + P) ≈ (I + P)(Λ + diag F): P_jk = F_jk/(λ_k − λ_j); null where that is not small. */
+function correction(F: ComplexDense, lambda: Eigenvalues): ComplexDense | null {
+  const n = F.rows
+  const P = complexZeros(n, n)
+  for (let j = 0; j < n; j++) {
+    for (let k = 0; k < n; k++) {
+      if (j === k) continue
+      const p = j * n + k
+      const [x, y] = [lambda.re[k] - lambda.re[j], lambda.im[k] - lambda.im[j]]
+      const size = x * x + y * y
+      P.re[p] = (F.re[p] * x + F.im[p] * y) / size
+      P.im[p] = (F.im[p] * x - F.re[p] * y) / size
+      if (!(Math.hypot(P.re[p], P.im[p]) < smallCorrection)) return null
+    }
+  }
+  return P
+}
+
+/** b ← b + W (B − V b), twice, with the residual in twice the precision; returns a bound on what is left. */
+function refinedInputs(W: ComplexDense, V: ComplexDense, B: Dense, b: ComplexDense): Float64Array {
+  let step = complexZeros(b.rows, b.columns)
+  for (let pass = 0; pass < 2; pass++) {
+    step = product(W, inputResidual(V, B, b))
+    for (let p = 0; p < b.re.length; p++) {
+      b.re[p] += step.re[p]
+      b.im[p] += step.im[p]
+    }
+  }
+  return b.re.map((re, p) => 2 * Number.EPSILON * Math.hypot(re, b.im[p]) + Math.hypot(step.re[p], step.im[p]))
+}
+
+function inputResidual(V: ComplexDense, B: Dense, b: ComplexDense): ComplexDense {
+  const n = V.rows
+  const m = B.columns
+  const R = complexZeros(n, m)
+  const x = new Float64Array(2 * n + 1)
+  const y = new Float64Array(2 * n + 1)
+  const dot = (i: number, c: number, im: boolean) => {
+    for (let k = 0; k < n; k++) {
+      x[k] = -V.re[i * n + k]
+      x[n + k] = im ? -V.im[i * n + k] : V.im[i * n + k]
+      y[k] = im ? b.im[k * m + c] : b.re[k * m + c]
+      y[n + k] = im ? b.re[k * m + c] : b.im[k * m + c]
+    }
+    x[2 * n] = im ? 0 : B.data[i * m + c]
+    y[2 * n] = 1
+    return compensatedDot(x, y, 2 * n + 1)
+  }
+  for (let i = 0; i < n; i++) {
+    for (let c = 0; c < m; c++) {
+      R.re[i * m + c] = dot(i, c, false)
+      R.im[i * m + c] = dot(i, c, true)
+    }
+  }
+  return R
+}
+
+function moduli(M: ComplexDense): Float64Array {
+  return M.re.map((re, p) => Math.hypot(re, M.im[p]))
+}
+
+/** Product of two matrices of n columns and rows each in the middle, row-major */
+function moduliProduct(X: Float64Array, Y: Float64Array, n: number): Float64Array {
+  const Z = new Float64Array(X.length)
+  for (let i = 0; i < n; i++) {
+    for (let k = 0; k < n; k++) {
+      const factor = X[i * n + k]
+      for (let j = 0; j < n; j++) Z[i * n + j] += factor * Y[k * n + j]
+    }
+  }
+  return Z
+}
+
+/** What the correction leaves of F: its own error, terms of second order and the rounding of λ. */
+function remainder(
+  F: ComplexDense,
+  P: ComplexDense,
+  A: Dense,
+  V: ComplexDense,
+  W: ComplexDense,
+  lambda: Eigenvalues,
+  slack: number,
+): { scale: Float64Array; coupling: number } {
+  const n = F.rows
+  const absF = moduli(F)
+  const absP = moduli(P)
+  // The sums of twice the precision are off by about ε² times the sum of moduli.
+  const tiny = rounding(n) * Number.EPSILON * n
+  const AV = moduliProduct(A.data.map(Math.abs), moduli(V), n).map((value) => value * tiny)
+  const own = moduliProduct(moduli(W), AV, n)
+  const second = moduliProduct(absP, absF, n)
+  const bound = new Float64Array(n * n)
+  for (let j = 0; j < n; j++) {
+    for (let k = 0; k < n; k++) {
+      const p = j * n + k
+      bound[p] = 2 * (own[p] + second[p]) + (2 * slack + rounding(n)) * absF[p]
+    }
+    bound[j * n + j] += 2 * Number.EPSILON * Math.hypot(lambda.re[j], lambda.im[j])
+  }
+  const scale = new Float64Array(n)
+  for (let k = 0; k < n; k++) scale[k] = bound[k * n + k] || Number.MIN_VALUE
+  let sum = 0
+  for (let j = 0; j < n; j++) for (let k = 0; k < n; k++) sum += bound[j * n + k] ** 2 / scale[j] / scale[k]
+  return { scale, coupling: Math.sqrt(sum) }
+}
+
+/** λ ← λ + diag F, b ← b − P b, c ← c + c P, and what that adds to the bounds. */
+function apply(
+  P: ComplexDense,
+  F: ComplexDense,
+  lambda: Eigenvalues,
+  b: ComplexDense,
+  c: ComplexDense,
+  bError: Float64Array,
+  cError: Float64Array,
+): void {
+  const n = P.rows
+  for (let k = 0; k < n; k++) {
+    lambda.re[k] += F.re[k * n + k]
+    // Real stays real: an imaginary part of 1e-33 would make it one of a pair.
+    if (lambda.im[k] !== 0) lambda.im[k] += F.im[k * n + k]
+  }
+  const Pb = product(P, b)
+  const PPb = product(P, Pb)
+  const cP = product({ ...P, ...transposed(P) }, c)
+  const cPP = product({ ...P, ...transposed(P) }, cP)
+  const take = (M: ComplexDense, step: ComplexDense, second: ComplexDense, error: Float64Array, sign: number) => {
+    for (let p = 0; p < M.re.length; p++) {
+      M.re[p] += sign * step.re[p]
+      M.im[p] += sign * step.im[p]
+      const gamma = rounding(n) * Math.hypot(step.re[p], step.im[p])
+      error[p] =
+        1.1 * error[p] +
+        gamma +
+        2 * Math.hypot(second.re[p], second.im[p]) +
+        Number.EPSILON * Math.hypot(M.re[p], M.im[p])
+    }
+  }
+  take(b, Pb, PPb, bError, -1)
+  take(c, cP, cPP, cError, 1)
+}
+
+function transposed(M: ComplexDense): { re: Float64Array; im: Float64Array } {
+  const n = M.rows
+  const at = (_: number, p: number) => (p % n) * n + Math.floor(p / n)
+  return { re: M.re.map((_, p) => M.re[at(0, p)]), im: M.im.map((_, p) => M.im[at(0, p)]) }
+}
