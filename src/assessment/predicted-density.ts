@@ -67,7 +67,7 @@ export function predictedDensity(
 /** |G|² of one channel as a function of frequency [Hz]. */
 function responseOf(closed: StateSpace, input: string, output: string): (frequency: number) => number {
   const channel = denseSystem(closed, [closed.inputs.indexOf(input)], [closed.outputs.indexOf(output)])
-  const kernel = responseKernel(channel, Number.POSITIVE_INFINITY)
+  const kernel = responseKernel(channel)
   return (frequency) => {
     const value = kernel.at(0, angularFrequency(frequency))
     return value === null ? Number.POSITIVE_INFINITY : value.re[0] * value.re[0] + value.im[0] * value.im[0]

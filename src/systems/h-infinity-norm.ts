@@ -59,7 +59,7 @@ interface Peak {
 }
 
 function largestGain(scope: Scope, system: DelayedSystem): Peak {
-  const kernel = responseKernel(system, Number.POSITIVE_INFINITY)
+  const kernel = responseKernel(system)
   const gainAt = (omega: number): number => {
     const value = kernel.at(0, omega)
     return value === null ? Number.POSITIVE_INFINITY : singularValue(scope, value)

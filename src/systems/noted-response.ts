@@ -20,7 +20,7 @@ export function notedResponse(system: StateSpace): (re: number, im: number) => N
   const [n, m, p] = [system.A.length, system.inputs.length, system.outputs.length]
   const { A, B, C } = denseSystem(system)
   const scales = balancingScales(A, B, C)
-  const kernel = responseKernel(denseSystem(withStates(system)), Number.POSITIVE_INFINITY)
+  const kernel = responseKernel(denseSystem(withStates(system)))
   const weights = system.C.map((row) => row.reduce((sum, value, k) => sum + Math.abs(value) * scales[k], 0))
   return (re, im) => {
     const value = kernel.at(re, im)

@@ -18,7 +18,7 @@ const delayInfluence = 0.1
 export function scannedResponse(scope: Scope, system: StateSpace, input: string, output: string): Response {
   const part = relevantPart(system, system.inputs.indexOf(input), system.outputs.indexOf(output))
   const dense = denseSystem(part)
-  const kernel = responseKernel(dense, Number.POSITIVE_INFINITY)
+  const kernel = responseKernel(dense)
   const at: ComplexFunction = (omega) => {
     const value = kernel.at(0, omega)
     return value === null ? null : { re: value.re[0], im: value.im[0] }

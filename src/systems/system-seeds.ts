@@ -45,7 +45,7 @@ function delayGain({ A, B, C, D, seconds }: DelayedSystem): (omega: number) => n
     D: block(D, D.rows - d, D.columns - d, d, d),
     seconds: [],
   }
-  const kernel = responseKernel(delayed, Number.POSITIVE_INFINITY)
+  const kernel = responseKernel(delayed)
   return (omega) => {
     const value = kernel.at(0, omega)
     if (value === null) return Number.POSITIVE_INFINITY
