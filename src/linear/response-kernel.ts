@@ -41,7 +41,7 @@ const target = 1e-13
  * delays are inside. Where many points are expected, partial fractions answer in O(n) wherever their error bound is small.
  * @source A. J. Laub, IEEE Trans. Automatic Control 26 (1981) 407; N. J. Higham, Accuracy and Stability of Numerical
  * Algorithms, 2nd edition 2002, chapter 12 */
-export function responseKernel(system: DelayedSystem, points = Number.POSITIVE_INFINITY): ResponseKernel {
+export function responseKernel(system: DelayedSystem, points: number = Number.POSITIVE_INFINITY): ResponseKernel {
   const balanced = balancedSystem(system)
   const { A, B, C, seconds } = balanced
   const { H, Q } = hessenbergForm(A)
