@@ -66,6 +66,7 @@ export {
 export { type LevellingValve, type LevellingValveOptions, levellingValve } from './elements/levelling-valve.js'
 export { type MotionNoiseOptions, motionNoise } from './elements/motion-noise.js'
 export { type MotionProfile, type MotionProfileOptions, motionProfile } from './elements/motion-profile.js'
+export { type LoadTable, type MountAtLoadOptions, mountAtLoad } from './elements/mount-at-load.js'
 export { mountsInParallel } from './elements/mounts-in-parallel.js'
 export { mountsInSeries } from './elements/mounts-in-series.js'
 export { type NaturalFrequencyOptions, naturalFrequency } from './elements/natural-frequency.js'
@@ -109,8 +110,10 @@ export type {
 export { type SampledMotion, type SampleProfileOptions, sampleProfile } from './elements/sample-profile.js'
 export { type SeismometerOptions, seismometer } from './elements/seismometer.js'
 export {
+  type CoilSurgeOptions,
   type SpringMountBehaviour,
   type SpringMountElements,
+  type SpringMountExtras,
   type SpringMountOptions,
   springMount,
 } from './elements/spring-mount.js'
@@ -128,6 +131,7 @@ export type {
   ActuatorLimits,
   AirSpring,
   CanonicalMount,
+  CoilSurge,
   ElastomerMount,
   InstrumentNoise,
   InstrumentNoiseOptions,

@@ -8,20 +8,38 @@ import {
   show,
   within,
 } from '../internal/check.js'
-import type { AirSpring, CanonicalMount, Mount, MountRecord, Relaxation } from './types.js'
+import type { AirSpring, CanonicalMount, CoilSurge, Mount, MountRecord, Relaxation } from './types.js'
 
 type MountKind = 'Mount' | 'ElastomerMount' | 'AirSpring'
 
 /** Checks anything given as a mount, record or literal, and returns its canonical part with every default filled in.
- * Negative stiffness and damping pass: whether the assembly stands is another question. */
-export function checkMount(scope: Scope, mount: unknown): CanonicalMount {
+ * Negative stiffness and damping pass: whether the assembly stands is another question. Coil surge passes only where the
+ * caller knows what to do with it. */
+export function checkMount(
+  scope: Scope,
+  mount: unknown,
+  surge: 'surge-refused' | 'surge-kept' = 'surge-refused',
+): CanonicalMount {
   const kind = kindOf(scope, mount)
   const given = checkOptions(scope, mount as Mount, keysOf(kind))
   const stiffness = checkNumber(scope, 'stiffness', given.stiffness, { unit: 'N/m' })
   const damping = checkOptional(scope, 'damping', given.damping, { unit: 'N·s/m' }, 0)
   const relaxations = given.relaxations === undefined ? [] : checkRelaxations(scope, given.relaxations)
-  if (given.lateral === undefined) return { stiffness, damping, relaxations }
-  return { stiffness, damping, relaxations, lateral: checkMount(within(scope, 'lateral'), given.lateral) }
+  if (given.surge !== undefined && surge === 'surge-refused') {
+    fail('unsupported', within(scope, 'surge'), 'is not taken here; leave the mass of the coils out')
+  }
+  return {
+    stiffness,
+    damping,
+    relaxations,
+    ...(given.surge === undefined ? {} : { surge: checkSurges(scope, given.surge) }),
+    ...checkLateral(scope, given.lateral),
+  }
+}
+
+/** The `lateral` of a mount, checked, where it is given. */
+export function checkLateral(scope: Scope, lateral: unknown): { lateral?: CanonicalMount } {
+  return lateral === undefined ? {} : { lateral: checkMount(within(scope, 'lateral'), lateral) }
 }
 
 /** Checks that a mount is an air spring with the data that levelling and load sharing need. */
@@ -61,8 +79,15 @@ export function mountRecord(scope: Scope, parts: Omit<CanonicalMount, 'kind'>): 
   if (!values.every(Number.isFinite) || parts.relaxations.some(({ time }) => time === 0)) {
     fail('out-of-range', scope, 'gives a mount whose values are beyond the range of numbers')
   }
-  const { stiffness, damping, relaxations, lateral } = parts
-  return { kind: 'Mount', stiffness, damping, relaxations, ...(lateral === undefined ? {} : { lateral }) }
+  const { stiffness, damping, relaxations, surge, lateral } = parts
+  return {
+    kind: 'Mount',
+    stiffness,
+    damping,
+    relaxations,
+    ...(surge === undefined ? {} : { surge }),
+    ...(lateral === undefined ? {} : { lateral }),
+  }
 }
 
 /** Kind of a record that counts as a mount; a literal without kind is a 'Mount'. */
@@ -76,12 +101,27 @@ function kindOf(scope: Scope, mount: unknown): MountKind {
 
 function keysOf(kind: MountKind): readonly string[] {
   const plain = ['kind', 'stiffness', 'damping', 'relaxations', 'lateral']
-  if (kind === 'Mount') return plain
+  if (kind === 'Mount') return [...plain, 'surge']
   if (kind === 'ElastomerMount') return [...plain, 'lossFactor', 'band', 'staticRatio', 'fit']
   const pressures = ['gaugePressure', 'ambientPressure', 'absolutePressure', 'ratedGaugePressure']
   const chambers = ['area', 'volume', 'load', 'polytropicExponent', 'dampingChamber', 'gas', 'heatExchange']
   const beside = ['areaGradient', 'diaphragmStiffness']
   return [...plain, ...pressures, ...chambers, ...beside, 'staticStiffness', 'naturalFrequency', 'cautions']
+}
+
+function checkSurges(scope: Scope, list: unknown): CoilSurge[] {
+  const at = within(scope, 'surge')
+  if (!Array.isArray(list)) fail('invalid-option', at, `must be an array, got ${show(list)}`)
+  return list.map((entry: CoilSurge, i) => {
+    const one = within(at, i)
+    checkOptions(one, entry, ['mass', 'naturalFrequency', 'dampingRatio', 'modes'])
+    return {
+      mass: checkNumber(one, 'mass', entry.mass, { unit: 'kg', above: 0 }),
+      naturalFrequency: checkNumber(one, 'naturalFrequency', entry.naturalFrequency, { unit: 'Hz', above: 0 }),
+      dampingRatio: checkNumber(one, 'dampingRatio', entry.dampingRatio, { atLeast: 0 }),
+      modes: checkNumber(one, 'modes', entry.modes, { integer: true, atLeast: 1, atMost: 20 }),
+    }
+  })
 }
 
 /** Checks a list of relaxing branches and returns a copy. */

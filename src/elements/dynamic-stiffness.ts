@@ -2,12 +2,14 @@ import { checkGrid, scopeOf, within } from '../internal/check.js'
 import type { ComplexSeries } from '../systems/types.js'
 import { checkMount } from './check-mount.js'
 import { finiteResult } from './finite-result.js'
+import { surgeModes } from './surge-modes.js'
 import type { CanonicalMount, Mount } from './types.js'
 
 /** Complex stiffness K(jω) of a mount over frequency [N/m], force over stretch.
  *
  * K(s) = stiffness + damping·s + Σ stiffnessᵢ·timeᵢ·s / (1 + timeᵢ·s), s = jω; Im K / Re K is the loss factor. The sign is
- * e^(+jωt): a passive mount has Im K ≥ 0.
+ * e^(+jωt): a passive mount has Im K ≥ 0. Where coils have `surge`, the two ends differ: K is then the force on an end held
+ * fast per motion of the other (dynamic transfer stiffness, ISO 10846-1), and of either sign.
  * @param mount - a record or a literal; `lateral` is not looked at
  * @param frequencies - grid [Hz], ascending, at least 0
  * @returns the stiffness [N/m], one entry per frequency
@@ -20,7 +22,7 @@ import type { CanonicalMount, Mount } from './types.js'
  */
 export function dynamicStiffness(mount: Mount, frequencies: readonly number[] | Float64Array): ComplexSeries {
   const scope = scopeOf('dynamicStiffness')
-  const checked = checkMount(within(scope, 'mount'), mount)
+  const checked = checkMount(within(scope, 'mount'), mount, 'surge-kept')
   const frequency = checkGrid(scope, 'frequencies', frequencies, { unit: 'Hz', atLeast: 0 })
   const re = new Float64Array(frequency.length)
   const im = new Float64Array(frequency.length)
@@ -40,6 +42,15 @@ export function stiffnessAt(mount: CanonicalMount, omega: number): { re: number;
     const branch = relaxationAt(omega * time)
     re += stiffness * branch.re
     im += stiffness * branch.im
+  }
+  for (const mode of surgeModes(mount)) {
+    // Force on the upper end, held fast, per motion of the lower: upper·lower·s·mω²/(s − mω²), s = stiffness + jω·damping.
+    const inertia = mode.mass * omega * omega
+    const [s, loss] = [mode.stiffness, mode.damping * omega]
+    const [rest, size] = [s - inertia, (s - inertia) ** 2 + loss ** 2]
+    const factor = (mode.upper * mode.lower * inertia) / size
+    re += factor * (s * rest + loss * loss)
+    im += factor * (loss * rest - s * loss)
   }
   return { re, im }
 }

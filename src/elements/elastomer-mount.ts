@@ -1,7 +1,7 @@
 import { checkNumber, checkOptional, checkOptions, fail, type Scope, scopeOf, show, within } from '../internal/check.js'
-import { mountRecord } from './check-mount.js'
+import { checkLateral, mountRecord } from './check-mount.js'
 import { type ElastomerLaw, fitElastomer, type RelaxationFit } from './elastomer-fit.js'
-import type { ElastomerMount } from './types.js'
+import type { ElastomerMount, Mount } from './types.js'
 
 /** Options of {@link elastomerMount}. */
 export interface ElastomerMountOptions {
@@ -14,6 +14,8 @@ export interface ElastomerMountOptions {
   /** `stiffness` over K(0), the dynamic-to-static ratio, above 1 and at most 1e6. @defaultValue what the relaxation spectrum
    * leaves below a tenth of the lower end of the band */
   readonly staticRatio?: number
+  /** The mount sideways, in shear. @defaultValue not known */
+  readonly lateral?: Mount
 }
 
 /** A rubber-like mount whose loss factor is constant over a band, as a spring and relaxing branches.
@@ -37,7 +39,7 @@ export interface ElastomerMountOptions {
  */
 export function elastomerMount(options: ElastomerMountOptions): ElastomerMount {
   const scope = scopeOf('elastomerMount')
-  checkOptions(scope, options, ['stiffness', 'lossFactor', 'band', 'staticRatio'])
+  checkOptions(scope, options, ['stiffness', 'lossFactor', 'band', 'staticRatio', 'lateral'])
   const stiffness = checkNumber(scope, 'stiffness', options.stiffness, { unit: 'N/m', above: 0 })
   const lossFactor = checkNumber(scope, 'lossFactor', options.lossFactor, { above: 0, atMost: 3 })
   const band = checkBand(scope, options.band)
@@ -48,7 +50,12 @@ export function elastomerMount(options: ElastomerMountOptions): ElastomerMount {
   if (staticRatio !== undefined && !accepted(fit)) refuseRatio(scope, law, staticRatio)
   const relaxations = fit.branches.map((branch) => ({ stiffness: stiffness * branch.stiffness, time: branch.time }))
   return {
-    ...mountRecord(scope, { stiffness: stiffness / fit.staticRatio, damping: 0, relaxations }),
+    ...mountRecord(scope, {
+      stiffness: stiffness / fit.staticRatio,
+      damping: 0,
+      relaxations,
+      ...checkLateral(scope, options.lateral),
+    }),
     kind: 'ElastomerMount',
     lossFactor,
     band,

@@ -30,6 +30,7 @@ export {
 export { type LevellingValve, type LevellingValveOptions, levellingValve } from './levelling-valve.js'
 export { type MotionNoiseOptions, motionNoise } from './motion-noise.js'
 export { type MotionProfile, type MotionProfileOptions, motionProfile } from './motion-profile.js'
+export { type LoadTable, type MountAtLoadOptions, mountAtLoad } from './mount-at-load.js'
 export { mountsInParallel } from './mounts-in-parallel.js'
 export { mountsInSeries } from './mounts-in-series.js'
 export { type NaturalFrequencyOptions, naturalFrequency } from './natural-frequency.js'
@@ -69,8 +70,10 @@ export type {
 export { type SampledMotion, type SampleProfileOptions, sampleProfile } from './sample-profile.js'
 export { type SeismometerOptions, seismometer } from './seismometer.js'
 export {
+  type CoilSurgeOptions,
   type SpringMountBehaviour,
   type SpringMountElements,
+  type SpringMountExtras,
   type SpringMountOptions,
   springMount,
 } from './spring-mount.js'
@@ -88,6 +91,7 @@ export type {
   ActuatorLimits,
   AirSpring,
   CanonicalMount,
+  CoilSurge,
   ElastomerMount,
   InstrumentNoise,
   InstrumentNoiseOptions,

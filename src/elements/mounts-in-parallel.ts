@@ -5,7 +5,7 @@ import type { CanonicalMount, Mount, MountRecord, Relaxation } from './types.js'
 /** Mounts side by side between the same two bodies: stiffnesses, dashpots and relaxing branches add.
  *
  * Branches of the same time are merged. An air spring loses its gas part here: give a diaphragm to `airSpring` itself if
- * the spring is to be levelled. `lateral` is added up where every mount has it.
+ * the spring is to be levelled. `lateral` is added up where every mount has it, and each coil spring keeps its surge.
  * @param mounts - at least one record or literal
  * @returns one mount with K(s) = Σ Kᵢ(s)
  * @throws {@link IsolationError} `invalid-option`, also where only some of the mounts have `lateral`; `not-finite`
@@ -22,7 +22,7 @@ export function mountsInParallel(...mounts: readonly Mount[]): MountRecord {
     scope,
     sumOf(
       scope,
-      mounts.map((mount, i) => checkMount(within(within(scope, 'mounts'), i), mount)),
+      mounts.map((mount, i) => checkMount(within(within(scope, 'mounts'), i), mount, 'surge-kept')),
     ),
   )
 }
@@ -33,10 +33,12 @@ export function sumOf(scope: Scope, mounts: readonly CanonicalMount[]): Canonica
   if (laterals.length > 0 && laterals.length < mounts.length) {
     fail('invalid-option', scope, 'needs lateral in every mount or in none of them')
   }
+  const surge = mounts.flatMap((mount) => mount.surge ?? [])
   return {
     stiffness: mounts.reduce((sum, mount) => sum + mount.stiffness, 0),
     damping: mounts.reduce((sum, mount) => sum + mount.damping, 0),
     relaxations: mergedRelaxations(mounts.flatMap(({ relaxations }) => relaxations)),
+    ...(surge.length === 0 ? {} : { surge }),
     ...(laterals.length === 0 ? {} : { lateral: sumOf(within(scope, 'lateral'), laterals) }),
   }
 }

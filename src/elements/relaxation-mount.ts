@@ -1,7 +1,7 @@
 import { checkNumber, checkOptions, fail, type Scope, scopeOf, within } from '../internal/check.js'
-import { mountRecord } from './check-mount.js'
+import { checkLateral, mountRecord } from './check-mount.js'
 import { optimalDamping } from './optimal-relaxation.js'
-import type { MountRecord } from './types.js'
+import type { Mount, MountRecord } from './types.js'
 
 /** Options of {@link relaxationMount}. */
 export interface RelaxationMountOptions {
@@ -13,6 +13,8 @@ export interface RelaxationMountOptions {
   readonly damping: number | 'optimal'
   /** Mass that one mount carries [kg], above 0; needed for 'optimal'. @defaultValue none */
   readonly mass?: number
+  /** The mount sideways. @defaultValue not known */
+  readonly lateral?: Mount
 }
 
 /** A spring with an elastically supported damper beside it (relaxation isolator, standard linear solid).
@@ -32,7 +34,7 @@ export interface RelaxationMountOptions {
  */
 export function relaxationMount(options: RelaxationMountOptions): MountRecord {
   const scope = scopeOf('relaxationMount')
-  checkOptions(scope, options, ['stiffness', 'stiffnessRatio', 'damping', 'mass'])
+  checkOptions(scope, options, ['stiffness', 'stiffnessRatio', 'damping', 'mass', 'lateral'])
   const stiffness = checkNumber(scope, 'stiffness', options.stiffness, { unit: 'N/m', above: 0 })
   const stiffnessRatio = checkNumber(scope, 'stiffnessRatio', options.stiffnessRatio, { above: 0 })
   const mass =
@@ -43,6 +45,7 @@ export function relaxationMount(options: RelaxationMountOptions): MountRecord {
     stiffness,
     damping: 0,
     relaxations: [{ stiffness: supporting, time: damping / supporting }],
+    ...checkLateral(scope, options.lateral),
   })
 }
 

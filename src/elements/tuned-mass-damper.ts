@@ -50,7 +50,8 @@ export interface TunedMassDamper {
  * damping of the mode itself is neglected. The damper takes strokes several times those of the mode, for which there must be
  * room, and does nothing for the isolation above the mode.
  * @param options - see {@link TunedMassDamperOptions}
- * @returns its size, tuning and effect; `mass`, `naturalFrequency`, `dampingRatio` are those that `springMount` takes
+ * @returns its size, tuning and effect; `mass`, `naturalFrequency`, `dampingRatio` are those that `springMount` and an
+ * appendage of a payload take
  * @throws {@link IsolationError} `invalid-option`, `out-of-range`, `not-finite`
  * @source J. P. Den Hartog, Mechanical Vibrations, 4th edition 1956, chapter 3; G. B. Warburton, Optimum absorber parameters
  * for various combinations of response and excitation parameters, Earthquake Eng. Struct. Dyn. 10, 1982; confirmed by

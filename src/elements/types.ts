@@ -8,6 +8,18 @@ export interface Relaxation {
   readonly time: number
 }
 
+/** Internal resonances of a coil spring, whose own mass vibrates between its ends; see {@link springMount}. */
+export interface CoilSurge {
+  /** Mass of the coils that move [kg], above 0 */
+  readonly mass: number
+  /** First resonance with both ends held [Hz], above 0; the others are its multiples */
+  readonly naturalFrequency: number
+  /** Damping ratio of each resonance, at least 0 */
+  readonly dampingRatio: number
+  /** How many of them are in the model, 1 to 20 */
+  readonly modes: number
+}
+
 /** Any passive mount: K(s) = stiffness + damping·s + Σ stiffnessᵢ·timeᵢ·s / (1 + timeᵢ·s).
  *
  * May be written as a literal. Negative values are allowed where they are physical, such as a magnetic spring; what is
@@ -22,11 +34,13 @@ export interface Mount {
   readonly damping?: number
   /** Relaxing branches. @defaultValue none */
   readonly relaxations?: readonly Relaxation[]
+  /** Coil springs in the mount whose mass counts. @defaultValue none */
+  readonly surge?: readonly CoilSurge[]
   /** The same mount sideways. @defaultValue not known */
   readonly lateral?: Mount
 }
 
-/** A mount with nothing left to default. */
+/** A mount with nothing left to default but what it need not have. */
 export interface CanonicalMount extends Mount {
   readonly damping: number
   readonly relaxations: readonly Relaxation[]

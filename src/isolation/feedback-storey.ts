@@ -74,7 +74,7 @@ export function feedbackStorey(
       outputs: {
         payloadVelocity: payload.velocity,
         stretch: springs.stretch,
-        floorForce: [...springs.tension, ...forces.map(negative)],
+        floorForce: [...springs.lowerTension, ...forces.map(negative)],
         actuatorForce: forces,
       },
       wires: {

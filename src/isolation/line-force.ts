@@ -36,6 +36,6 @@ export function lineForce(options: LineForceOptions): Spectrum {
   checkOptions(scope, options, ['line', 'motion'])
   const at = within(scope, 'motion')
   const motion = convertSpectrum(checkMotion(at, options.motion), { to: 'displacement' })
-  const K = dynamicStiffness(checkMount(within(scope, 'line'), options.line), motion.frequency)
+  const K = dynamicStiffness(checkMount(within(scope, 'line'), options.line, 'surge-kept'), motion.frequency)
   return scaledDensity(at, motion, 'force', (_, k) => Math.hypot(K.re[k], K.im[k]))
 }

@@ -58,7 +58,7 @@ export function suspendedStorey(
     diagram: {
       blocks: { payload: payload.block, ...springs.blocks },
       inputs: ['floorVelocity', 'payloadForce', 'reactionForce'],
-      outputs: { payloadVelocity: payload.velocity, stretch: springs.stretch, floorForce: springs.tension },
+      outputs: { payloadVelocity: payload.velocity, stretch: springs.stretch, floorForce: springs.lowerTension },
       wires: {
         ...springs.wires,
         ...payload.driven(springs.tension.map(negative), [], ['payloadForce', 'reactionForce']),

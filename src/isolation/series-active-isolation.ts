@@ -138,7 +138,7 @@ export function seriesActiveStorey(scope: Scope, options: SeriesActiveIsolationO
         ...springs.wires,
         ...path.wires,
         ...payload.driven(springs.tension.map(negative), [], ['payloadForce', 'reactionForce']),
-        'activeStage.force': [...springs.tension, '-actuatorSpring.tension'],
+        'activeStage.force': [...springs.lowerTension, '-actuatorSpring.tension'],
         'actuatorSpring.velocity': ['activeStage.velocity', '-floorVelocity'],
         'actuatorSpring.expansion': ['actuator.expansion', 'actuatorNoise'],
         'sensor.velocity': location === 'floor' ? 'floorVelocity' : 'activeStage.velocity',

@@ -1,4 +1,5 @@
 import { checkAirSpring, checkMount } from '../elements/check-mount.js'
+import { surgeModes } from '../elements/surge-modes.js'
 import type { AirSpring, Mount } from '../elements/types.js'
 import {
   checkNumber,
@@ -15,8 +16,10 @@ import { delay } from '../systems/delay.js'
 import type { Source, Wire } from '../systems/diagram.js'
 import { gain } from '../systems/gain.js'
 import type { StateSpace } from '../systems/types.js'
+import { unsigned } from '../systems/wire-sources.js'
 import type { ModelLimit, ModelLoop } from './model.js'
 import { singleChannel } from './single-channel.js'
+import { surgeBlock } from './surge-block.js'
 
 /** Height control of an air spring: a volume flow into each spring chamber in proportion to its height error. */
 export interface LevellingOptions {
@@ -45,8 +48,10 @@ export interface Suspension {
   readonly wires: Record<string, Wire>
   /** Upper minus lower body [m] */
   readonly stretch: Source
-  /** Sum of these pulls payload and lower body together [N]. */
+  /** Sum of these pulls the payload down [N] */
   readonly tension: readonly Source[]
+  /** Sum of these pulls the lower body up [N]; the same unless the mount has a mass of its own. */
+  readonly lowerTension: readonly Source[]
   readonly loops: readonly ModelLoop[]
   readonly limits: readonly ModelLimit[]
   /** Static stiffness of all mounts together in the vibration model [N/m] */
@@ -61,7 +66,7 @@ export function suspension(
   motion: readonly Source[],
 ): Suspension {
   const count = checkOptional(scope, 'count', options.count, { above: 0, atMost: 1e6 }, 1)
-  const mount = checkMount(within(scope, 'mount'), options.mount)
+  const mount = checkMount(within(scope, 'mount'), options.mount, 'surge-kept')
   const stiffness = count * mount.stiffness
   if (!(stiffness > 0)) {
     fail('out-of-range', within(scope, 'mount'), `must have a static stiffness above 0 [N/m], got ${mount.stiffness}`, {
@@ -74,11 +79,17 @@ export function suspension(
   if (air !== null) checkLoad(scope, air, count, weight)
   if (options.levelling === undefined) {
     const name = air === null ? 'mount' : 'airSpring'
+    const modes = surgeModes(mount)
+    const surge = modes.length > 0
     return {
-      blocks: { [name]: mountBlock(mount, count) },
-      wires: { [`${name}.velocity`]: motion },
+      blocks: { [name]: mountBlock(mount, count), ...(surge ? { surge: surgeBlock(modes, count) } : {}) },
+      wires: {
+        [`${name}.velocity`]: motion,
+        ...(surge ? { 'surge.velocity': motion, 'surge.sum': motion.map(unsigned) } : {}),
+      },
       stretch: `${name}.stretch`,
-      tension: [`${name}.tension`],
+      tension: [`${name}.tension`, ...(surge ? ['surge.tension'] : [])],
+      lowerTension: [`${name}.tension`, ...(surge ? ['surge.lowerTension'] : [])],
       loops: [],
       limits: [],
       stiffness,
@@ -126,6 +137,7 @@ function levelled(
     wires,
     stretch: 'mount.stretch',
     tension: ['mount.tension', 'gas.tension'],
+    lowerTension: ['mount.tension', 'gas.tension'],
     loops: [{ name: 'levelling', port: 'valve.velocity' }],
     limits: deadBand > 0 ? [{ name: 'levellingDeadBand', output: null, value: deadBand, unit: 'm' }] : [],
     stiffness,

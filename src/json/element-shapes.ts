@@ -14,6 +14,7 @@ import type {
   Actuator,
   AirSpring,
   CanonicalMount,
+  CoilSurge,
   ElastomerMount,
   InstrumentNoise,
   Mount,
@@ -29,11 +30,15 @@ import type { FieldsFor, KindShape, RecordShapeFor } from './shape.js'
 const relaxations: { readonly list: RecordShapeFor<Relaxation> } = {
   list: { fields: { stiffness: 'number', time: 'number' } },
 }
+const surge: { readonly list: RecordShapeFor<CoilSurge> } = {
+  list: { fields: { mass: 'number', naturalFrequency: 'number', dampingRatio: 'number', modes: 'number' } },
+}
 const anyMount: KindShape = { kind: ['Mount', 'ElastomerMount', 'AirSpring'], without: 'MountLiteral' }
 const canonicalMount: FieldsFor<CanonicalMount> = {
   stiffness: 'number',
   damping: 'number',
   relaxations,
+  surge: { optional: surge },
   lateral: { optional: anyMount },
 }
 
@@ -42,11 +47,15 @@ export const mountLiteralShape: RecordShapeFor<Mount> = {
     stiffness: 'number',
     damping: { optional: 'number' },
     relaxations: { optional: relaxations },
+    surge: { optional: surge },
     lateral: { optional: anyMount },
   },
 }
 
-export const mountShape: RecordShapeFor<MountRecord> = { fields: canonicalMount, check: checkMount }
+export const mountShape: RecordShapeFor<MountRecord> = {
+  fields: canonicalMount,
+  check: (scope, mount) => checkMount(scope, mount, 'surge-kept'),
+}
 
 export const elastomerMountShape: RecordShapeFor<ElastomerMount> = {
   fields: {

@@ -12,6 +12,7 @@ describe('elastomerMount', () => {
     [0.05, 0.8959695418, 1.116109369],
     [0.1, 0.8031995338, 1.245020643],
     [0.3, 0.5268406329, 1.898107203],
+    [0.5, 0.3607855599, 2.771729556],
     [1, 0.177827941, 5.623413252],
   ])('of loss factor %d follows the fractional law over three decades', (lossFactor, low, high) => {
     const mount = elastomerMount({ stiffness: 1e6, lossFactor, band: [1, 1000] })

@@ -150,6 +150,7 @@ export const everyRecord: { readonly [K in RecordKind]: readonly Records[K][] } 
   Simulation: [simulate(lag, { inputs: { u1: [0, 1, 2] }, sampleTime: 0.1 })],
   Mount: [
     springMount({ stiffness: 1e4, damping: 20 }),
+    springMount({ stiffness: 1e4, surge: { mass: 0.2, dampingRatio: 0.01 } }),
     {
       ...springMount({ stiffness: 1e4, damping: 20 }),
       lateral: elastomerMount({ stiffness: 1, lossFactor: 0.1, band: [1, 9] }),
