@@ -24,6 +24,19 @@ export type { Tolerance } from './assessment/tolerance.js'
 export { type ToleranceStudy, type ToleranceStudyOptions, toleranceStudy } from './assessment/tolerance-study.js'
 export type { Envelope, Influence, ValueSpread, Yield } from './assessment/tolerance-summary.js'
 export type { ToleranceOutcome, Trial } from './assessment/tolerance-trial.js'
+export {
+  type ActiveDampingDesign,
+  type TuneActiveDampingOptions,
+  tuneActiveDamping,
+} from './assessment/tune-active-damping.js'
+export {
+  type RelaxationDesign,
+  type RestrictorDesign,
+  tuneRelaxation,
+  tuneRestrictor,
+} from './assessment/tune-passive-damping.js'
+export { type SeriesStageDesign, type TuneSeriesStageOptions, tuneSeriesStage } from './assessment/tune-series-stage.js'
+export type { Tuning, TuningObjective, TuningTrial } from './assessment/tuning.js'
 export { type AccelerometerOptions, accelerometer } from './elements/accelerometer.js'
 export { airSpring, airSpringAtLoad } from './elements/air-spring.js'
 export { type AirSpringForce, type AirSpringForceOptions, airSpringForce } from './elements/air-spring-force.js'

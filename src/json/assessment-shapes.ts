@@ -3,6 +3,7 @@ import type { ConceptComparison } from '../assessment/compare-concepts.js'
 import type { OptimumFeedforward } from '../assessment/optimum-feedforward.js'
 import type { SweepResult } from '../assessment/sweep.js'
 import type { ToleranceStudy } from '../assessment/tolerance-study.js'
+import type { Tuning } from '../assessment/tuning.js'
 import { conceptShape, loopMarginsShape } from './isolation-shapes.js'
 import type { RecordShapeFor } from './shape.js'
 
@@ -103,4 +104,23 @@ export const toleranceStudyShape: RecordShapeFor<ToleranceStudy> = {
 export const optimumFeedforwardShape: RecordShapeFor<OptimumFeedforward> = {
   fields: { frequency: 'grid', match: 'series', residual: 'series', coherence: 'series' },
   lengths: { match: ['frequency'], residual: ['frequency'], coherence: ['frequency'] },
+}
+
+export const tuningShape: RecordShapeFor<Tuning> = {
+  fields: {
+    parameters: { nullable: { map: 'number' } },
+    outcome: { nullable: { map: 'number' } },
+    limitedBy: { nullable: 'text' },
+    reason: 'text',
+    tried: {
+      list: {
+        fields: {
+          parameters: { map: 'number' },
+          objective: { nullable: 'unboundedNumber' },
+          modulusMargin: { nullable: 'number' },
+          feasible: 'truth',
+        },
+      },
+    },
+  },
 }

@@ -3,6 +3,7 @@ import type { ConceptComparison } from '../assessment/compare-concepts.js'
 import type { OptimumFeedforward } from '../assessment/optimum-feedforward.js'
 import type { SweepResult } from '../assessment/sweep.js'
 import type { ToleranceStudy } from '../assessment/tolerance-study.js'
+import type { Tuning } from '../assessment/tuning.js'
 import type { AirSpringForce } from '../elements/air-spring-force.js'
 import type { DisplacementSensor } from '../elements/displacement-sensor.js'
 import type { FlowResistance } from '../elements/flow-resistance.js'
@@ -90,6 +91,7 @@ export interface Records {
   readonly IsolationSummary: IsolationSummary
   readonly ControlElements: ControlElements
   readonly OptimumFeedforward: OptimumFeedforward
+  readonly Tuning: Tuning
   readonly Assessment: Assessment
   readonly ConceptComparison: ConceptComparison
   readonly SweepResult: SweepResult

@@ -10,6 +10,7 @@ import {
   optimumFeedforwardShape,
   sweepResultShape,
   toleranceStudyShape,
+  tuningShape,
 } from './assessment-shapes.js'
 import {
   actuatorShape,
@@ -98,6 +99,7 @@ export const table: Readonly<Record<TableKey, RecordShape>> = {
   IsolationSummary: isolationSummaryShape,
   ControlElements: controlElementsShape,
   OptimumFeedforward: optimumFeedforwardShape,
+  Tuning: tuningShape,
   Assessment: assessmentShape,
   ConceptComparison: conceptComparisonShape,
   SweepResult: sweepResultShape,

@@ -38,9 +38,15 @@ export function bracketedRoot(
   return y
 }
 
-/** Place of a local minimum of f between a and b, to about the square root of the rounding unit.
+/** Place of a local minimum of f between a and b, to a tolerance relative to the upper end; by default about the square root
+ * of the rounding unit.
  * @source R. P. Brent, Algorithms for Minimization without Derivatives, 1973, chapter 5 (golden section) */
-export function localMinimum(f: (x: number) => number, a: number, b: number): { x: number; value: number } {
+export function localMinimum(
+  f: (x: number) => number,
+  a: number,
+  b: number,
+  tolerance = 1e-9,
+): { x: number; value: number } {
   const ratio = (Math.sqrt(5) - 1) / 2
   let low = a
   let high = b
@@ -48,7 +54,7 @@ export function localMinimum(f: (x: number) => number, a: number, b: number): { 
   let right = low + ratio * (high - low)
   let fLeft = f(left)
   let fRight = f(right)
-  for (let iteration = 0; iteration < 100 && high - low > 1e-9 * Math.abs(high); iteration++) {
+  for (let iteration = 0; iteration < 100 && high - low > tolerance * Math.abs(high); iteration++) {
     if (fLeft < fRight) {
       high = right
       right = left

@@ -63,6 +63,7 @@ import {
   toleranceStudy,
   transferEstimate,
   tunedMassDamper,
+  tuneRelaxation,
   voiceCoil,
   welch,
 } from '../../../src/index.js'
@@ -218,6 +219,7 @@ export const everyRecord: { readonly [K in RecordKind]: readonly Records[K][] } 
   ],
   IsolationSummary: [isolationSummary(damped), isolationSummary(undamped)],
   ControlElements: [controlElements(damped)],
+  Tuning: [tuneRelaxation({ payload, stiffness: 1e4, stiffnessRatio: 3 })],
   OptimumFeedforward: [optimumFeedforward({ floor, sensorNoise: floor })],
   Assessment: [assess(damped, { floor, criterion: 'VC-E' }), assess(undamped, { floor, criterion: 'VC-E' })],
   ConceptComparison: [compareConcepts({ damped, undamped }, { floor, criterion: 'VC-C' })],
