@@ -182,6 +182,12 @@ export { isolation } from './isolation/isolation.js'
 export { type IsolationSummary, isolationSummary, type Resonance } from './isolation/isolation-summary.js'
 export { type LineForceOptions, lineForce } from './isolation/line-force.js'
 export { type LoopMargins, loopMargins } from './isolation/loop-margins.js'
+export {
+  type MeasuredMobility,
+  type MobilityModes,
+  type MobilityModesOptions,
+  mobilityModes,
+} from './isolation/mobility-modes.js'
 export type { Concept, IsolationModel, ModelLimit, ModelLoop, NoiseSource } from './isolation/model.js'
 export {
   type ParallelActiveIsolationOptions,

@@ -17,6 +17,12 @@ export { isolation } from './isolation.js'
 export { type IsolationSummary, isolationSummary, type Resonance } from './isolation-summary.js'
 export { type LineForceOptions, lineForce } from './line-force.js'
 export { type LoopMargins, loopMargins } from './loop-margins.js'
+export {
+  type MeasuredMobility,
+  type MobilityModes,
+  type MobilityModesOptions,
+  mobilityModes,
+} from './mobility-modes.js'
 export type { Concept, IsolationModel, ModelLimit, ModelLoop, NoiseSource } from './model.js'
 export {
   type ParallelActiveIsolationOptions,

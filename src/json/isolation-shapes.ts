@@ -2,6 +2,7 @@ import { fail, type Scope, within } from '../internal/check.js'
 import type { ControlElements } from '../isolation/control-elements.js'
 import type { IsolationSummary } from '../isolation/isolation-summary.js'
 import type { LoopMargins } from '../isolation/loop-margins.js'
+import type { MobilityModes } from '../isolation/mobility-modes.js'
 import type { Concept, IsolationModel } from '../isolation/model.js'
 import { noiseShape } from './element-shapes.js'
 import type { FieldsFor, RecordShapeFor } from './shape.js'
@@ -82,5 +83,21 @@ export const controlElementsShape: RecordShapeFor<ControlElements> = {
     actuator: 'truth',
     active: 'truth',
     reasons: { list: 'text' },
+  },
+}
+
+export const mobilityModesShape: RecordShapeFor<MobilityModes> = {
+  fields: {
+    modes: {
+      list: {
+        fields: {
+          modalMass: 'number',
+          naturalFrequency: 'number',
+          dampingRatio: 'number',
+          neighbourShape: { optional: 'number' },
+        },
+      },
+    },
+    residual: 'number',
   },
 }

@@ -22,6 +22,7 @@ import type { VoiceCoil } from '../elements/voice-coil.js'
 import type { ErrorRecord } from '../internal/errors.js'
 import type { ControlElements } from '../isolation/control-elements.js'
 import type { IsolationSummary } from '../isolation/isolation-summary.js'
+import type { MobilityModes } from '../isolation/mobility-modes.js'
 import type { IsolationModel } from '../isolation/model.js'
 import type { Diagram } from '../systems/diagram.js'
 import type { GainLimits } from '../systems/gain-limits.js'
@@ -89,6 +90,7 @@ export interface Records {
   readonly TransferEstimate: TransferEstimate
   readonly IsolationModel: IsolationModel
   readonly IsolationSummary: IsolationSummary
+  readonly MobilityModes: MobilityModes
   readonly ControlElements: ControlElements
   readonly OptimumFeedforward: OptimumFeedforward
   readonly Tuning: Tuning

@@ -27,7 +27,12 @@ import {
   tunedMassDamperShape,
 } from './element-shapes.js'
 import { errorRecordShape } from './error-shape.js'
-import { controlElementsShape, isolationModelShape, isolationSummaryShape } from './isolation-shapes.js'
+import {
+  controlElementsShape,
+  isolationModelShape,
+  isolationSummaryShape,
+  mobilityModesShape,
+} from './isolation-shapes.js'
 import type { RecordKind } from './records.js'
 import type { RecordShape, TableKey } from './shape.js'
 import {
@@ -97,6 +102,7 @@ export const table: Readonly<Record<TableKey, RecordShape>> = {
   TransferEstimate: transferEstimateShape,
   IsolationModel: isolationModelShape,
   IsolationSummary: isolationSummaryShape,
+  MobilityModes: mobilityModesShape,
   ControlElements: controlElementsShape,
   OptimumFeedforward: optimumFeedforwardShape,
   Tuning: tuningShape,
