@@ -78,6 +78,23 @@ describe('two passive stages', () => {
     expect(modulusAt(model, 2.5)).toBeCloseTo(1.62, 2)
     expect(modulusAt(model, 5)).toBeCloseTo(0.0313, 4)
     expect(modulusAt(model, 10)).toBeCloseTo(0.00248, 5)
+    // Better than one stage only from 2.75 Hz on: the single stage of 880 kg has 1.07 at 2.5 Hz, 0.163 at 5, 0.0448 at 10.
+    const single = isolation(storey(880, 880, 0.08))
+    expect(isolationSummary(single).peak).toBeCloseTo(6.35, 2)
+    expect(modulusAt(single, 5)).toBeCloseTo(0.163, 3)
+    expect(modulusAt(single, 10)).toBeCloseTo(0.0448, 4)
+    expect(modulusAt(model, 2.74) / modulusAt(single, 2.74)).toBeGreaterThan(1)
+    expect(modulusAt(model, 2.76) / modulusAt(single, 2.76)).toBeLessThan(1)
+    // An upper unit of 6 Hz instead leaves a peak of 6.97.
+    const apart = stackedIsolation({
+      lower: storey(800, 880, 0.08),
+      upper: {
+        concept: 'passive',
+        payload: { mass: 80 },
+        mount: { stiffness: square(6) * 80, damping: 2 * 0.1 * Math.sqrt(square(6)) * 80 },
+      },
+    })
+    expect(isolationSummary(apart).peak).toBeCloseTo(6.97, 2)
     // Undamped modes 1.578 and 2.154 Hz.
     const bare = (options: IsolationOptions) => ({ ...options, mount: { stiffness: mountOf(options).stiffness } })
     const undamped = stackedIsolation({
