@@ -1,119 +1,104 @@
-import { type Dense, multiply } from '../linear/dense.js'
 import type { Eigenvalues } from '../linear/eigenvalues.js'
-import type { DelaySample, DelayTransfer } from './delay-transfer.js'
+import type { CharacteristicSample, CharacteristicSum } from './characteristic-terms.js'
 
-/** How the path that is followed may bend: change of Re s per ω, and the largest |Re s| there is. */
-export interface PathShape {
-  readonly slope: number
-  readonly widest: number
-}
+/** Share of the distance to 0 that the sum may use up; the rest is left for rounding. */
+const share = 0.9
 
-/** The longest step [rad/s] along the path, of `first` and its halves, over which arg det(I − W) provably turns by less than
- * π, so that its value at both ends tells the turn; 0 where there is none.
+/** The longest step [rad/s] of `first` and its halves over which the sum provably turns by less than 180°, so that its values at
+ * both ends tell the turn; 0 where there is none.
  *
- * Either W stays so small over all of the step that det(I − W) stays right of the imaginary axis, or W changes by so little that
- * I − W cannot become singular. Both from ln W, whose derivative is −τ + Σ 1/(s − z) − Σ 1/(s − p) over the zeros and poles of an entry,
- * and whose second derivative is at most Σ 1/|s − root|².
- * @source derived: det(I + X) turns by at most n·asin ρ for a matrix X of n rows and spectral radius ρ < 1 */
+ * Either the terms stay so small over all of the step that the sum stays right of the imaginary axis, or the sum changes by less
+ * than its modulus. Both from the logarithms of the terms, whose first derivative is −τ + Σ 1/(s − z) − Σ 1/(s − p) and whose second
+ * one is at most Σ 1/|s − root|² between the ends; what is linear in the step is added up with its sign.
+ * @source derived: |c(s + h) − c − c l h| ≤ |c| (exp(|l| h + r) − 1 − |l| h) for c = exp L, l = L′, r = h² max |L″|/2 */
 export function certifiedStep(
-  { count, seconds, roots }: DelayTransfer,
-  sample: DelaySample,
+  { poles, terms }: CharacteristicSum,
+  sample: CharacteristicSample,
   first: number,
-  { slope }: PathShape,
 ): number {
-  const slopes = roots.map((entry) => slopeOf(entry, sample))
-  const within = (length: number): boolean => {
-    const small = new Float64Array(count * count)
-    const change = new Float64Array(count * count)
-    for (let k = 0; k < small.length; k++) {
-      if (sample.size[k] === 0) continue
-      const { re, im } = slopes[k]
-      const tau = seconds[Math.floor(k / count)]
-      const bend = (curvature(roots[k].zeros, sample, length) + curvature(roots[k].poles, sample, length)) * length ** 2
-      const growth = (Math.max(0, -im) + slope * (Math.abs(re) + tau)) * length + bend
-      small[k] = sample.size[k] * Math.exp(growth)
-      change[k] = sample.size[k] * Math.expm1((1 + slope) * (Math.hypot(re - tau, im) * length + bend))
+  const shared = logarithmSlope(poles, sample)
+  const parts = terms.map(({ zeros, seconds }, k) => {
+    const own = logarithmSlope(zeros, sample)
+    const [re, im] = [own.re - shared.re, own.im - shared.im]
+    const { re: cr, im: ci } = sample.terms[k]
+    const slope = Math.hypot(re - seconds, im)
+    // d ln|c|/dω = −Im l
+    return { zeros, size: Math.hypot(cr, ci), slope, growth: Math.max(0, -im), cr, ci, lr: re - seconds, li: im }
+  })
+  const linear = Math.hypot(
+    parts.reduce((sum, { cr, ci, lr, li }) => sum + cr * lr - ci * li, 0),
+    parts.reduce((sum, { cr, ci, lr, li }) => sum + cr * li + ci * lr, 0),
+  )
+  const room = share * Math.hypot(sample.value.re, sample.value.im)
+  const isShort = (step: number): boolean => {
+    const common = curvature(poles, sample, step)
+    let [size, change] = [0, linear * step]
+    for (const part of parts) {
+      if (part.size === 0) continue
+      const bend = ((common + curvature(part.zeros, sample, step)) * step * step) / 2
+      size += part.size * Math.exp(part.growth * step + bend)
+      change += part.size * (bend + aboveLine(part.slope * step + bend))
     }
-    const limit = largestRadius(count)
-    if (radiusBound(small, count) <= limit) return true
-    const inverse = { rows: count, columns: count, data: sample.inverse }
-    return radiusBound(multiply(inverse, { rows: count, columns: count, data: change }).data, count) <= limit
+    return size <= share || change <= room
   }
-  let length = first
-  while (!within(length)) {
-    length /= 2
-    if (!(length > 1e-13 * sample.im) || length < 1e-300) return 0
+  let step = first
+  while (!isShort(step)) {
+    step /= 2
+    if (!(step > 1e-14 * sample.im && step > 1e-300)) return 0
   }
-  return length
+  return step
 }
 
-/** Whether from here up det(I − W) stays right of the imaginary axis, whatever the frequency. */
-export function isTail(transfer: DelayTransfer, sample: DelaySample, { slope, widest }: PathShape): boolean {
-  const { count, seconds, roots } = transfer
-  const bound = new Float64Array(count * count)
-  for (let k = 0; k < bound.length; k++) {
-    if (sample.size[k] === 0) continue
-    const { zeros, poles } = roots[k]
-    let ratio = Math.exp((widest - Math.abs(sample.re)) * seconds[Math.floor(k / count)])
-    for (let p = 0; p < poles.re.length; p++) {
-      const distance = Math.hypot(sample.re - poles.re[p], sample.im - poles.im[p])
-      // Above a pole the distance to it grows along the path.
-      if (!(sample.im - poles.im[p] > 2 * slope * distance)) return false
-      if (p >= zeros.re.length) continue
+/** Whether from here up the sum stays right of the imaginary axis, whatever the frequency.
+ * @param slope - largest change of Re s per ω along the rest of the path
+ * @param change - largest change of Re s along it [rad/s] */
+export function isTail(
+  { poles, terms }: CharacteristicSum,
+  sample: CharacteristicSample,
+  slope: number,
+  change: number,
+): boolean {
+  const distances = Array.from(poles.re, (re, k) => Math.hypot(sample.re - re, sample.im - poles.im[k]))
+  // Above a pole the distance to it grows along the path.
+  if (!distances.every((distance, k) => sample.im - poles.im[k] > 2 * slope * distance)) return false
+  let total = 0
+  terms.forEach(({ zeros, seconds }, term) => {
+    const { re, im } = sample.terms[term]
+    let bound = Math.hypot(re, im) * Math.exp(change * seconds)
+    for (let k = 0; k < zeros.re.length; k++) {
       // |s − z|/|s − p| ≤ 1 + |z − p|/|s − p| from here on, over what it is here
-      const apart = Math.hypot(zeros.re[p] - poles.re[p], zeros.im[p] - poles.im[p])
-      ratio *= (distance + apart) / Math.hypot(sample.re - zeros.re[p], sample.im - zeros.im[p])
+      const apart = Math.hypot(zeros.re[k] - poles.re[k], zeros.im[k] - poles.im[k])
+      bound *= (distances[k] + apart) / Math.hypot(sample.re - zeros.re[k], sample.im - zeros.im[k])
     }
-    bound[k] = sample.size[k] * ratio
-  }
-  return radiusBound(bound, count) <= largestRadius(count)
+    total += bound
+  })
+  return total <= share
 }
 
-/** Spectral radius up to which det(I + X) of so many rows turns by less than π/2, with a tenth left for rounding. */
-function largestRadius(count: number): number {
-  return Math.min(0.9, Math.sin(1.5 / count))
+/** e^x − 1 − x without cancellation, or a little more. */
+function aboveLine(x: number): number {
+  return x < 0.01 ? (x * x * (1 + x)) / 2 : Math.expm1(x) - x
 }
 
-/** Σ 1/(s − z) − Σ 1/(s − p) */
-function slopeOf({ zeros, poles }: { zeros: Eigenvalues; poles: Eigenvalues }, s: DelaySample) {
+/** Σ 1/(s − root) */
+function logarithmSlope({ re, im }: Eigenvalues, s: CharacteristicSample) {
   const total = { re: 0, im: 0 }
-  for (const [list, sign] of [
-    [zeros, 1],
-    [poles, -1],
-  ] as const) {
-    // biome-ignore format: pairs
-    for (let k = 0; k < list.re.length; k++) {
-      const [re, im] = [s.re - list.re[k], s.im - list.im[k]]
-      const square = re * re + im * im
-      total.re += (sign * re) / square
-      total.im -= (sign * im) / square
-    }
+  for (let k = 0; k < re.length; k++) {
+    const [a, b] = [s.re - re[k], s.im - im[k]]
+    const square = a * a + b * b
+    total.re += a / square
+    total.im -= b / square
   }
   return total
 }
 
 /** Σ 1/|s − root|² at most, within a distance of the sample; Infinity where a root lies there. */
-function curvature({ re, im }: Eigenvalues, s: DelaySample, length: number): number {
+function curvature({ re, im }: Eigenvalues, s: CharacteristicSample, distance: number): number {
   let sum = 0
   for (let k = 0; k < re.length; k++) {
-    const left = Math.hypot(s.re - re[k], s.im - im[k]) - 1.001 * length
+    const left = Math.hypot(s.re - re[k], s.im - im[k]) - 1.001 * distance
     if (!(left > 0)) return Number.POSITIVE_INFINITY
     sum += 1 / (left * left)
   }
   return sum
-}
-
-/** At least the spectral radius of a matrix without negative entries: ‖X¹⁶‖^(1/16). */
-function radiusBound(data: Float64Array, count: number): number {
-  if (count === 1) return data[0]
-  let X: Dense = { rows: count, columns: count, data }
-  for (let k = 0; k < 4; k++) X = multiply(X, X)
-  let worst = 0
-  for (let i = 0; i < count; i++) {
-    worst = Math.max(
-      worst,
-      X.data.subarray(i * count, (i + 1) * count).reduce((sum, value) => sum + value, 0),
-    )
-  }
-  return worst ** (1 / 16)
 }

@@ -1,9 +1,11 @@
 import { fail, type Scope } from '../internal/check.js'
 import { denseFrom } from '../linear/dense.js'
 import { type Eigenvalues, eigenvalues } from '../linear/eigenvalues.js'
+import { strongComponents } from '../linear/strong-components.js'
 import { boundaryPoles } from './boundary-poles.js'
 import { certifiedStep, isTail } from './certified-step.js'
-import { type DelaySample, type DelayTransfer, delayTransfer } from './delay-transfer.js'
+import { type CharacteristicSample, type CharacteristicSum, characteristicSum } from './characteristic-terms.js'
+import { pick } from './relevant-states.js'
 import type { InternalDelays, StabilityVerdict, StateSpace } from './types.js'
 
 /** Distance of the path from the imaginary axis, relative to ω, and at ω = 0 relative to the fastest pole. */
@@ -13,22 +15,68 @@ const restDistance = 1e-13
 const mostSamples = 5e5
 const mostWork = 2e8
 
-/** Verdict and number of unstable poles of a system with delays, from its characteristic function, counted right and left of the axis. */
+interface Count {
+  readonly unstable: number
+  readonly onAxis: number
+}
+
+/** Verdict and number of unstable poles of a system with delays: group by group of states and delays in loops with each other,
+ * from their characteristic functions, counted right and left of the axis. */
 export function delayedStability(
   scope: Scope,
   system: StateSpace,
   delays: InternalDelays,
 ): { verdict: StabilityVerdict; unstablePoles: number } {
-  const A = denseFrom(system.A, system.A.length)
-  const open = eigenvalues(A)
-  if (open === null) fail('no-convergence', scope, 'could not find the eigenvalues of the state matrix')
-  const transfer = delayTransfer(scope, system, delays)
-  const path = clearPath(open, boundaryPoles(A, open, 'axis'), delays.seconds)
-  const steps = Math.min(mostSamples, mostWork / (A.rows + delays.seconds.length + 5) ** 2)
-  const unstablePoles = zerosRightOf(scope, transfer, open, path, 1, steps)
-  const withAxis = zerosRightOf(scope, transfer, open, path, -1, steps)
-  const verdict = unstablePoles > 0 ? 'unstable' : withAxis > 0 ? 'marginal' : 'stable'
-  return { verdict, unstablePoles }
+  const counts = loopGroups(system, delays).map(({ states, channels }) => {
+    const A = denseFrom(pick(system.A, states, states), states.length)
+    const open = eigenvalues(A)
+    if (open === null) fail('no-convergence', scope, 'could not find the eigenvalues of the state matrix')
+    const onAxis = boundaryPoles(A, open, 'axis')
+    if (channels.length === 0) return countOf(open, onAxis)
+    const names = channels.map((k) => `w${k}`)
+    const seconds = channels.map((k) => delays.seconds[k])
+    const inner: StateSpace = {
+      kind: 'StateSpace',
+      A: pick(system.A, states, states),
+      B: pick(delays.B, states, channels),
+      C: pick(delays.C, channels, states),
+      D: pick(delays.D22, channels, channels),
+      inputs: names,
+      outputs: names,
+      states: states.map((k) => system.states[k]),
+      delays: null,
+    }
+    return groupCount(scope, characteristicSum(scope, inner, seconds), clearPath(open, onAxis, seconds))
+  })
+  const unstablePoles = counts.reduce((sum, { unstable }) => sum + unstable, 0)
+  const marginal = counts.some(({ onAxis }) => onAxis > 0)
+  return { verdict: unstablePoles > 0 ? 'unstable' : marginal ? 'marginal' : 'stable', unstablePoles }
+}
+
+function countOf({ re }: Eigenvalues, onAxis: readonly boolean[]): Count {
+  return {
+    unstable: re.filter((real, k) => real > 0 && !onAxis[k]).length,
+    onAxis: onAxis.filter((yes) => yes).length,
+  }
+}
+
+/** States and delays that reach each other. */
+function loopGroups({ A }: StateSpace, delays: InternalDelays): { states: number[]; channels: number[] }[] {
+  const n = A.length
+  const sources = (states: readonly number[], channels: readonly number[]): number[] => [
+    ...states.flatMap((value, k) => (value === 0 ? [] : [k])),
+    ...channels.flatMap((value, k) => (value === 0 ? [] : [n + k])),
+  ]
+  const dependsOn = [
+    ...A.map((row, k) => sources(row, delays.B[k])),
+    ...delays.C.map((row, k) => sources(row, delays.D22[k])),
+  ]
+  const groups = strongComponents(dependsOn).map((group) => ({
+    states: group.filter((k) => k < n).sort((a, b) => a - b),
+    channels: group.filter((k) => k >= n).map((k) => k - n),
+  }))
+  // A delay without a state is in no loop: rings of delays have been refused.
+  return groups.filter(({ states }) => states.length > 0)
 }
 
 /** The path s = ± min(rest + slope·ω, widest) + jω. */
@@ -59,43 +107,42 @@ function clearPath({ re, im }: Eigenvalues, onAxis: readonly boolean[], seconds:
   return paths.find(isClear) ?? paths[0]
 }
 
+function groupCount(scope: Scope, sum: CharacteristicSum, path: Path): Count {
+  const unstable = zerosRightOf(scope, sum, path, 1)
+  return { unstable, onAxis: zerosRightOf(scope, sum, path, -1) - unstable }
+}
+
 /** Number of zeros of the characteristic function right of the path on one side of the axis, from its turns along the path; each
  * step is short enough to show its turn for certain. */
-function zerosRightOf(
-  scope: Scope,
-  transfer: DelayTransfer,
-  open: Eigenvalues,
-  path: Path,
-  side: 1 | -1,
-  mostSteps: number,
-): number {
-  const sampleAt = (omega: number): DelaySample => {
-    const sample = transfer.at(side * distanceAt(path, omega), omega)
-    if (sample === null || !Number.isFinite(sample.angle)) return lost(scope, omega)
-    return sample
+function zerosRightOf(scope: Scope, sum: CharacteristicSum, path: Path, side: 1 | -1): number {
+  const sampleAt = (omega: number): CharacteristicSample => {
+    const sample = sum.at(side * distanceAt(path, omega), omega)
+    return sample !== null && Number.isFinite(angleOf(sample)) ? sample : lost(scope, omega)
   }
+  const { re, im } = sum.poles
+  const mostSteps = Math.min(mostSamples, mostWork / (re.length + 5) ** 2)
   let sample = sampleAt(0)
   let turned = 0
   let length = path.widest / relativeDistance
-  for (let step = 0; !isTail(transfer, sample, path); step++) {
-    length = certifiedStep(transfer, sample, 8 * length, path)
+  for (let step = 0; !isTail(sum, sample, path.slope, path.widest); step++) {
+    length = certifiedStep(sum, sample, 8 * length)
     if (length === 0 || step > mostSteps) return lost(scope, sample.im)
     const next = sampleAt(sample.im + length)
-    turned += wrapped(next.angle - sample.angle)
+    turned += wrapped(angleOf(next) - angleOf(sample))
     sample = next
   }
-  const poles = Array.from(open.re, (re, k) => (re > side * distanceAt(path, Math.abs(open.im[k])) ? 1 : 0))
-  // From the last sample to infinity, where the function tends to 1, nothing is left but its own angle.
-  const turns = (turned - wrapped(sample.angle)) / Math.PI
-  return poles.reduce<number>((sum, one) => sum + one, 0) - Math.round(turns)
+  const poles = re.filter((real, k) => real > side * distanceAt(path, Math.abs(im[k]))).length
+  // From the last sample to infinity, where the sum tends to 1, nothing is left but its own angle.
+  return poles - Math.round((turned - angleOf(sample)) / Math.PI)
+}
+
+function angleOf({ value }: CharacteristicSample): number {
+  return Math.atan2(value.im, value.re)
 }
 
 function lost(scope: Scope, omega: number): never {
-  return fail(
-    'no-convergence',
-    scope,
-    `could not follow the characteristic function beyond ${omega / (2 * Math.PI)} Hz`,
-  )
+  const frequency = omega / (2 * Math.PI)
+  return fail('no-convergence', scope, `could not follow the characteristic function beyond ${frequency} Hz`)
 }
 
 function wrapped(angle: number): number {

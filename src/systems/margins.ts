@@ -106,8 +106,9 @@ function modulus({ evaluate, end, endFrequency }: LoopAxis, scan: Scan) {
     return value === null ? Number.POSITIVE_INFINITY : Math.hypot(1 + value.re, value.im)
   }
   let best = { x: 0, value: distance(0) }
+  // What is only smaller by rounding does not move the place, so a minimum at 0 is told there.
   const consider = (x: number, value: number) => {
-    if (value < best.value) best = { x, value }
+    if (value < best.value - 1e-14) best = { x, value }
   }
   // A pole at 0 that the loop does not show leaves no value there, but a limit.
   if (best.value === Number.POSITIVE_INFINITY && distances.length > 0) consider(scan.omega[0], distances[0])

@@ -61,6 +61,10 @@ function reach(count: number, start: (k: number) => boolean, entry: (to: number,
   return reached
 }
 
-function pick(matrix: readonly (readonly number[])[], rows: readonly number[], columns: readonly number[]): number[][] {
+export function pick(
+  matrix: readonly (readonly number[])[],
+  rows: readonly number[],
+  columns: readonly number[],
+): number[][] {
   return rows.map((i) => columns.map((j) => matrix[i][j]))
 }

@@ -18,12 +18,14 @@ import type { DiscreteStateSpace, LinearSystem, Matrix, Stability, StateSpace } 
  *
  * With delays the zeros of the exact characteristic function are counted by its turns along the axis, once right and once
  * left of it at a distance of 1e-10 times the frequency, or of 1e-13 times the fastest pole near 0 Hz; no approximation of
- * the delay takes part. Each step is so short that the poles and zeros between the delays prove its turn to be below 180°.
+ * the delay takes part. Each step is so short that the poles and zeros between the delays prove its turn to be below 180°; delays in
+ * loops with each other are taken up to eight.
  * Where that takes more than 500 000 steps, or a closed-loop pole lies on the path itself, there is no verdict but
  * `no-convergence`.
  * @param system - continuous or discrete; hidden modes count
  * @returns verdict, number of unstable poles and spectral abscissa [rad/s], null with delays or without states
- * @throws {@link IsolationError} `unsupported` where delays feed each other in a ring without roll-off; `no-convergence`
+ * @throws {@link IsolationError} `unsupported` where delays feed each other in a ring without roll-off, or
+ * more than eight are in loops with each other; `no-convergence`
  * @source N. Olgac, R. Sipahi, IEEE Trans. Automatic Control 47 (2002) 793 (retarded systems); the argument principle
  * @example
  * import { stability, stateSpace } from 'restmass'

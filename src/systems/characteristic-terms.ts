@@ -1,0 +1,170 @@
+import { fail, type Scope } from '../internal/check.js'
+import { type ComplexDense, complexLu, complexZeros, determinantAngle } from '../linear/complex-lu.js'
+import { type Eigenvalues, eigenvalues } from '../linear/eigenvalues.js'
+import { type ResponseKernel, responseKernel } from '../linear/response-kernel.js'
+import { denseSystem } from './dense-system.js'
+import type { StateSpace } from './types.js'
+import { scaledZeros } from './zeros.js'
+
+/** det(I − e^(−sτ) P(s)) = 1 + Σ c_S(s) over the sets S of delays, c_S = ± e^(−s τ_S) det P_SS, where P is the transfer between the
+ * delays of a system: it has the zeros of the characteristic function, and poles where the system with its delays cut has them. */
+export interface CharacteristicSum {
+  /** Poles of every term [rad/s] */
+  readonly poles: Eigenvalues
+  readonly terms: readonly CharacteristicTerm[]
+  /** Values at s = re + j·im; null at a pole */
+  at(re: number, im: number): CharacteristicSample | null
+}
+
+/** One term of the sum, which may lack some of the common poles by having zeros there. */
+export interface CharacteristicTerm {
+  /** Sum of its delays [s] */
+  readonly seconds: number
+  readonly zeros: Eigenvalues
+}
+
+/** What a {@link CharacteristicSum} is at one s. */
+export interface CharacteristicSample {
+  readonly re: number
+  readonly im: number
+  /** The sum, 1 included */
+  readonly value: { readonly re: number; readonly im: number }
+  /** Each term */
+  readonly terms: readonly { readonly re: number; readonly im: number }[]
+}
+
+/** Delays in loops with each other that can be judged: the number of terms doubles with each. */
+const mostDelays = 8
+/** Share of its largest possible value below which a determinant vanishes but for rounding. */
+const vanishing = 1e-11
+
+/** The terms of a system whose inputs are the delayed signals and whose outputs go into the delays. */
+export function characteristicSum(scope: Scope, inner: StateSpace, seconds: readonly number[]): CharacteristicSum {
+  const d = seconds.length
+  if (d > mostDelays)
+    fail('unsupported', scope, `cannot judge ${d} delays in loops with each other, at most ${mostDelays}`)
+  const dense = denseSystem(inner)
+  const poles = eigenvalues(dense.A)
+  if (poles === null) return lost(scope)
+  const kernel = responseKernel(dense)
+  const sets = Array.from({ length: 2 ** d - 1 }, (_, k) => seconds.flatMap((__, i) => (((k + 1) >> i) & 1 ? [i] : [])))
+  const probes = probePlaces(poles, seconds)
+  const terms = sets.flatMap((set) => {
+    const zeros = scaledZeros(subsystem(inner, set))
+    if (zeros === null) return lost(scope)
+    const gain = gainOf(kernel, d, set, probes, zeros, poles)
+    return gain === null ? [] : [{ set, seconds: set.reduce((sum, i) => sum + seconds[i], 0), zeros, gain }]
+  })
+  const at = (re: number, im: number): CharacteristicSample | null => {
+    const response = kernel.at(re, im)
+    if (response === null) return null
+    const values = terms.map(({ set, seconds: tau, zeros, gain }) => {
+      // A single transfer is known from the response, to rounding; a determinant of several would cancel close to a pole.
+      const own = set.length === 1 ? set[0] * (d + 1) : -1
+      const factor = own < 0 ? rootProduct(zeros, poles, re, im) : polar(response.re[own], response.im[own])
+      const size = Math.exp(factor.logarithm - re * tau + (own < 0 ? gain.logarithm : 0))
+      const angle = factor.angle - im * tau + (own < 0 ? gain.angle : 0) + (set.length % 2 === 0 ? 0 : Math.PI)
+      return { re: size * Math.cos(angle), im: size * Math.sin(angle) }
+    })
+    const value = values.reduce((sum, one) => ({ re: sum.re + one.re, im: sum.im + one.im }), { re: 1, im: 0 })
+    return { re, im, value, terms: values }
+  }
+  return { poles, terms, at }
+}
+
+/** A complex number by the logarithm of its modulus and its angle, which neither overflow. */
+interface Polar {
+  readonly logarithm: number
+  readonly angle: number
+}
+
+function polar(re: number, im: number): Polar {
+  return { logarithm: Math.log(Math.hypot(re, im)), angle: Math.atan2(im, re) }
+}
+
+/** Π (s − z)/Π (s − p) */
+function rootProduct(zeros: Eigenvalues, poles: Eigenvalues, re: number, im: number): Polar {
+  let [logarithm, angle] = [0, 0]
+  for (const [roots, sign] of [
+    [zeros, 1],
+    [poles, -1],
+  ] as const) {
+    // biome-ignore format: pairs
+    for (let k = 0; k < roots.re.length; k++) {
+      const factor = polar(re - roots.re[k], im - roots.im[k])
+      logarithm += sign * factor.logarithm
+      angle += sign * factor.angle
+    }
+  }
+  return { logarithm, angle }
+}
+
+/** det P_SS over the product of its roots, from where it is best seen; null where it vanishes everywhere. */
+function gainOf(
+  kernel: ResponseKernel,
+  d: number,
+  set: readonly number[],
+  probes: readonly { re: number; im: number }[],
+  zeros: Eigenvalues,
+  poles: Eigenvalues,
+): Polar | null {
+  let best: Polar | null = null
+  let clearest = vanishing
+  for (const { re, im } of probes) {
+    const response = kernel.at(re, im)
+    if (response === null) continue
+    const { share, ...found } = determinant(response, d, set)
+    if (!(share > clearest)) continue
+    clearest = share
+    const product = rootProduct(zeros, poles, re, im)
+    best = { logarithm: found.logarithm - product.logarithm, angle: found.angle - product.angle }
+  }
+  return best
+}
+
+/** det P_SS, and its modulus as a share of the product of the lengths of its rows. */
+function determinant(response: ComplexDense, d: number, set: readonly number[]): Polar & { share: number } {
+  const size = set.length
+  const M = complexZeros(size, size)
+  let rows = 0
+  for (let i = 0; i < size; i++) {
+    let length = 0
+    for (let j = 0; j < size; j++) {
+      const from = set[i] * d + set[j]
+      M.re[i * size + j] = response.re[from]
+      M.im[i * size + j] = response.im[from]
+      length = Math.hypot(length, response.re[from], response.im[from])
+    }
+    rows += Math.log(length)
+  }
+  const lu = complexLu(M)
+  let logarithm = 0
+  for (let k = 0; k < size; k++) logarithm += polar(lu.re[k * (size + 1)], lu.im[k * (size + 1)]).logarithm
+  return { logarithm, angle: determinantAngle(lu), share: Math.exp(logarithm - rows) }
+}
+
+/** Places away from all roots, from the slowest to the fastest pole. */
+function probePlaces({ re, im }: Eigenvalues, seconds: readonly number[]): { re: number; im: number }[] {
+  const sizes = [...Array.from(re, (real, k) => Math.hypot(real, im[k])), ...seconds.map((tau) => 1 / tau)]
+  const nonzero = sizes.filter((size) => size > 0)
+  const [slowest, fastest] = [Math.min(...nonzero), Math.max(...nonzero)]
+  return [0.3 * slowest, Math.sqrt(slowest) * Math.sqrt(fastest), 3 * fastest].map((size) => ({
+    re: 0.6 * size,
+    im: 0.8 * size,
+  }))
+}
+
+function subsystem(inner: StateSpace, set: readonly number[]): StateSpace {
+  return {
+    ...inner,
+    B: inner.B.map((row) => set.map((i) => row[i])),
+    C: set.map((i) => inner.C[i]),
+    D: set.map((i) => set.map((j) => inner.D[i][j])),
+    inputs: set.map((i) => inner.inputs[i]),
+    outputs: set.map((i) => inner.outputs[i]),
+  }
+}
+
+function lost(scope: Scope): never {
+  return fail('no-convergence', scope, 'could not find the roots between the delays')
+}

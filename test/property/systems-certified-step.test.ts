@@ -1,0 +1,51 @@
+import fc from 'fast-check'
+import { expect, it } from 'vitest'
+import { scopeOf } from '../../src/internal/check.js'
+import { certifiedStep } from '../../src/systems/certified-step.js'
+import { type CharacteristicSample, characteristicSum } from '../../src/systems/characteristic-terms.js'
+import { stateSpace } from '../../src/systems/index.js'
+
+const entry = fc.double({ min: -3, max: 3, noNaN: true }).map((value) => Math.round(value * 100) / 100)
+const rows = (count: number, width: number) =>
+  fc.array(fc.array(entry, { minLength: width, maxLength: width }), { minLength: count, maxLength: count })
+const loops = fc.tuple(fc.integer({ min: 1, max: 4 }), fc.integer({ min: 1, max: 3 })).chain(([n, d]) =>
+  fc.record({
+    A: rows(n, n),
+    B: rows(n, d),
+    C: rows(d, n),
+    seconds: fc.array(fc.double({ min: 0.01, max: 3, noNaN: true }), { minLength: d, maxLength: d }),
+    omega: fc.double({ min: 1e-3, max: 20, noNaN: true }),
+  }),
+)
+const pieces = 400
+
+it('a certified step turns by less than 180°, seen in 400 pieces', () => {
+  let long = 0
+  fc.assert(
+    fc.property(loops, ({ A, B, C, seconds, omega }) => {
+      const sum = characteristicSum(scopeOf('test'), stateSpace({ A, B, C }), seconds)
+      const at = (place: number) => sum.at(0, place)
+      const start = at(omega)
+      if (start === null || Math.hypot(start.value.re, start.value.im) < 1e-6) return
+      const step = certifiedStep(sum, start, 4)
+      if (step > 0.05) long += 1
+      let [turned, largest] = [0, 0]
+      let last: CharacteristicSample = start
+      for (let k = 1; k <= pieces; k++) {
+        const next = at(omega + (step * k) / pieces)
+        if (next === null) throw new Error('a pole within a certified step')
+        turned += turn(last, next)
+        largest = Math.max(largest, Math.abs(turned))
+        last = next
+      }
+      expect(largest).toBeLessThan(Math.PI)
+    }),
+    { numRuns: 500 },
+  )
+  // Steps that are all tiny would prove nothing.
+  expect(long).toBeGreaterThan(200)
+})
+
+function turn({ value: a }: CharacteristicSample, { value: b }: CharacteristicSample): number {
+  return Math.atan2(b.im * a.re - b.re * a.im, b.re * a.re + b.im * a.im)
+}

@@ -1,0 +1,74 @@
+import { describe, expect, it } from 'vitest'
+import { scopeOf } from '../../../src/internal/check.js'
+import { certifiedStep, isTail } from '../../../src/systems/certified-step.js'
+import { characteristicSum } from '../../../src/systems/characteristic-terms.js'
+import { type StateSpace, stateSpace } from '../../../src/systems/index.js'
+import { refusal } from '../refusal.js'
+
+const scope = scopeOf('stability')
+const sumOf = (inner: StateSpace, seconds: readonly number[]) => characteristicSum(scope, inner, seconds)
+const states = (A: number[][], B: number[][], C: number[][]) => stateSpace({ A, B, C })
+const near = (found: { re: number; im: number } | undefined, re: number, im: number, tolerance = 1e-13) => {
+  expect(Math.hypot((found?.re ?? Number.NaN) - re, (found?.im ?? Number.NaN) - im)).toBeLessThan(tolerance)
+}
+
+describe('characteristicSum', () => {
+  it('of one delay around a lag is 1 − e^(−sτ) k/(s + a)', () => {
+    // by hand at s = j: 1 + 2 e^(−j)/(j + 1), with P = −2/(s + 1) and τ = 1
+    const sum = sumOf(states([[-1]], [[-2]], [[1]]), [1])
+    expect(sum.terms.map(({ seconds }) => seconds)).toEqual([1])
+    near(sum.at(0, 1)?.value, 1 + Math.cos(1) - Math.sin(1), -Math.sin(1) - Math.cos(1))
+  })
+
+  it('of two coupled delays is the determinant, term by term', () => {
+    // by hand: P = [1/(s + 1), 2/(s + 1); 3/(s + 2), 1/(s + 2)], det = (1 − 6)/((s + 1)(s + 2)), τ = 1 and 2, at s = 1
+    const inner = states([[-1, 0], [0, -2]], [[1, 2], [3, 1]], [[1, 0], [0, 1]]) // biome-ignore format: small matrices
+    const sum = sumOf(inner, [1, 2])
+    const sample = sum.at(1, 0)
+    near(sample?.terms[0], -Math.exp(-1) / 2, 0)
+    near(sample?.terms[1], -Math.exp(-2) / 3, 0)
+    near(sample?.terms[2], (-5 * Math.exp(-3)) / 6, 0)
+    expect(sum.terms.map(({ seconds }) => seconds)).toEqual([1, 2, 3])
+  })
+
+  it('leaves out what vanishes: two delays that are fed by one signal and add up again', () => {
+    const sum = sumOf(states([[-1, 0.3], [0.2, -2]], [[1, -1], [0.5, -0.5]], [[1, 4], [1, 4]]), [0.5, 0.7]) // biome-ignore format: small matrices
+    expect(sum.terms.map(({ seconds }) => seconds)).toEqual([0.5, 0.7])
+  })
+
+  it('refuses more delays in one loop than it can take', () => {
+    const rows = (count: number) => Array.from({ length: count }, () => [1])
+    const many = states([[-1]], [rows(9).map(() => 1)], rows(9))
+    expect(
+      refusal(() =>
+        sumOf(
+          many,
+          rows(9).map(() => 1),
+        ),
+      ),
+    ).toMatchObject({ code: 'unsupported' })
+  })
+})
+
+describe('certifiedStep', () => {
+  const sum = sumOf(states([[-1]], [[-2]], [[1]]), [1])
+  const at = (omega: number) => sum.at(0, omega) as NonNullable<ReturnType<typeof sum.at>>
+
+  it('is no longer than the way to a zero of the sum', () => {
+    // computed from the closed form: for k = 2, τ = 1.2091995761561454 the zero lies at ω = √3
+    const limit = sumOf(states([[-1]], [[-2]], [[1]]), [1.2091995761561454])
+    for (const from of [1, 1.5, 1.7, 1.732]) {
+      const sample = limit.at(0, from) as NonNullable<ReturnType<typeof limit.at>>
+      const step = certifiedStep(limit, sample, 10)
+      expect(step).toBeGreaterThan(0)
+      expect(step).toBeLessThan(1.7320508075688772 - from)
+    }
+  })
+
+  it('is as long as it likes where the terms are small', () => {
+    // by hand: |c| = 2/√(1 + ω²) ≤ 0.9 from ω = 2 on
+    expect(certifiedStep(sum, at(30), 15)).toBe(15)
+    expect(isTail(sum, at(30), 0, 0)).toBe(true)
+    expect(isTail(sum, at(1), 0, 0)).toBe(false)
+  })
+})
