@@ -1,9 +1,12 @@
 // Assessment: does it meet the tolerance, at what margin, what is the simplest.
 
 export { type Assessment, assess, type Site } from './assess.js'
+export type { Move } from './check-move.js'
 export { type ConceptComparison, type ConceptRow, compareConcepts } from './compare-concepts.js'
 export type { Effort } from './effort.js'
 export { mergeSweeps } from './merge-sweeps.js'
+export { type MoveAndSettleOptions, type MoveSettling, moveAndSettle } from './move-and-settle.js'
+export { type NoiseBudget, noiseBudget } from './noise-budget.js'
 export { type OptimumFeedforward, type OptimumFeedforwardOptions, optimumFeedforward } from './optimum-feedforward.js'
 export { type PredictPayloadOptions, predictPayload } from './predict-payload.js'
 export {

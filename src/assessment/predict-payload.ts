@@ -56,7 +56,7 @@ export function drivesOf(scope: Scope, options: PredictPayloadOptions): Drive[] 
   return drives
 }
 
-function refuseUnstable(scope: Scope, model: IsolationModel): void {
+export function refuseUnstable(scope: Scope, model: IsolationModel): void {
   const { verdict, unstablePoles } = stability(model.closed)
   if (verdict === 'stable') return
   const says = verdict === 'marginal' ? 'has undamped modes' : `has ${unstablePoles} unstable poles`

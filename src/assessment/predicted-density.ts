@@ -22,7 +22,8 @@ export interface PredictedDensity {
 const interpolationError = 1e-4
 const deepest = 40
 
-/** One-sided density of an output under independent drives, Σ |G|² S, over the range that all drives cover.
+/** One-sided density of an output under independent drives, Σ |G|² S, over the range that all drives cover, within
+ * `range`.
  *
  * The grid holds every corner of the drives and every feature of the responses, and is halved between them until a
  * log-log line predicts the value halfway.
@@ -32,11 +33,12 @@ export function predictedDensity(
   closed: StateSpace,
   output: string,
   drives: readonly Drive[],
+  range: readonly [from: number, to: number] = [0, Number.POSITIVE_INFINITY],
 ): PredictedDensity {
   const channels = drives.map((drive) => responseOf(closed, drive.input, output))
   const densities = drives.map(({ spectrum }) => densityFunction(spectrum))
-  const from = Math.max(...densities.map((density) => density.from))
-  const to = Math.min(...densities.map((density) => density.to))
+  const from = Math.max(range[0], ...densities.map((density) => density.from))
+  const to = Math.min(range[1], ...densities.map((density) => density.to))
   if (!(from < to)) fail('out-of-range', scope, 'has spectra whose frequency ranges do not overlap')
   const total = (frequency: number): number => {
     let sum = 0

@@ -50,7 +50,7 @@ export function activeBand(model: IsolationModel, options: ActiveBandOptions): [
 }
 
 /** The diagram with the outputs of every controller taken as zero. */
-function withoutControllers(diagram: Diagram): Diagram {
+export function withoutControllers(diagram: Diagram): Diagram {
   const isOff = (source: Source) => {
     const [block] = unsigned(source).split('.')
     return Object.hasOwn(diagram.blocks, block) && isController(diagram.blocks[block])

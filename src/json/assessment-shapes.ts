@@ -1,5 +1,7 @@
 import type { Assessment } from '../assessment/assess.js'
 import type { ConceptComparison } from '../assessment/compare-concepts.js'
+import type { MoveSettling } from '../assessment/move-and-settle.js'
+import type { NoiseBudget } from '../assessment/noise-budget.js'
 import type { OptimumFeedforward } from '../assessment/optimum-feedforward.js'
 import type { SweepResult } from '../assessment/sweep.js'
 import type { ToleranceStudy } from '../assessment/tolerance-study.js'
@@ -123,4 +125,29 @@ export const tuningShape: RecordShapeFor<Tuning> = {
       },
     },
   },
+}
+export const noiseBudgetShape: RecordShapeFor<NoiseBudget> = {
+    total: { kind: ['Spectrum'] },
+    contributions: { map: { kind: ['Spectrum'] } },
+    runningRms: { fields: { total: 'series', contributions: { map: 'series' } } },
+    unknown: texts,
+    worseThanPassive: { list: { tuple: ['number', 'number'] } },
+  },
+}
+export const moveSettlingShape: RecordShapeFor<MoveSettling> = {
+    settlingTime: { nullable: 'number' },
+    settlingTimeFromStart: { nullable: 'number' },
+    moveTime: 'number',
+    band: 'number',
+    padeOrder: { nullable: 'number' },
+    peakDisplacement: 'number',
+    peakStretch: 'number',
+    peakForce: { nullable: 'number' },
+    peakExpansion: { nullable: 'number' },
+    peakFloorForce: 'number',
+    time: 'grid',
+    displacement: 'series',
+    stretch: 'series',
+  },
+  lengths: { displacement: ['time'], stretch: ['time'] },
 }

@@ -1,5 +1,7 @@
 import type { Assessment } from '../assessment/assess.js'
 import type { ConceptComparison } from '../assessment/compare-concepts.js'
+import type { MoveSettling } from '../assessment/move-and-settle.js'
+import type { NoiseBudget } from '../assessment/noise-budget.js'
 import type { OptimumFeedforward } from '../assessment/optimum-feedforward.js'
 import type { SweepResult } from '../assessment/sweep.js'
 import type { ToleranceStudy } from '../assessment/tolerance-study.js'
@@ -98,6 +100,8 @@ export interface Records {
   readonly ConceptComparison: ConceptComparison
   readonly SweepResult: SweepResult
   readonly ToleranceStudy: ToleranceStudy
+  readonly NoiseBudget: NoiseBudget
+  readonly MoveSettling: MoveSettling
   readonly ErrorRecord: ErrorRecord
 }
 

@@ -7,6 +7,8 @@ import {
 import {
   assessmentShape,
   conceptComparisonShape,
+  moveSettlingShape,
+  noiseBudgetShape,
   optimumFeedforwardShape,
   sweepResultShape,
   toleranceStudyShape,
@@ -110,6 +112,8 @@ export const table: Readonly<Record<TableKey, RecordShape>> = {
   ConceptComparison: conceptComparisonShape,
   SweepResult: sweepResultShape,
   ToleranceStudy: toleranceStudyShape,
+  NoiseBudget: noiseBudgetShape,
+  MoveSettling: moveSettlingShape,
   ErrorRecord: errorRecordShape,
 }
 

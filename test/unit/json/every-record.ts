@@ -37,6 +37,8 @@ import {
   minimalForm,
   mobilityModes,
   motionProfile,
+  moveAndSettle,
+  noiseBudget,
   oneThirdOctaveBands,
   optimalRelaxation,
   optimumFeedforward,
@@ -233,6 +235,11 @@ export const everyRecord: { readonly [K in RecordKind]: readonly Records[K][] } 
       seed: 1,
       evaluate: ({ x }) => x > 1,
     }),
+  ],
+  NoiseBudget: [noiseBudget(damped, { floor })],
+  MoveSettling: [
+    moveAndSettle(damped, { move: { profile, movingMass: 2 }, band: 1e-3, sampleTime: 0.1 }),
+    moveAndSettle(damped, { move: { profile, movingMass: 2, repeatEvery: 0.5 }, band: 1e-9, sampleTime: 0.1 }),
   ],
   ErrorRecord: [
     errorRecord(

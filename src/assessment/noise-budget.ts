@@ -1,0 +1,118 @@
+import { checkOptions, scopeOf } from '../internal/check.js'
+import { withoutControllers } from '../isolation/active-band.js'
+import type { IsolationModel } from '../isolation/model.js'
+import { checkModel } from '../isolation/transmissibility.js'
+import { connect } from '../systems/connect.js'
+import { meanSquare } from '../vibration/mean-square.js'
+import type { Spectrum } from '../vibration/types.js'
+import { densityFunction } from './density-function.js'
+import { drivesOf, type PredictPayloadOptions, refuseUnstable } from './predict-payload.js'
+import { type Drive, predictedDensity } from './predicted-density.js'
+
+/** Velocity of a payload by source. */
+export interface NoiseBudget {
+  readonly kind: 'NoiseBudget'
+  /** All sources together, as points [(m/s)²/Hz] */
+  readonly total: Spectrum
+  /** Each source alone: `floor`, `payloadForce` and the noise inputs of the model that have a table */
+  readonly contributions: Readonly<Record<string, Spectrum>>
+  /** Root mean square of what lies at and above each frequency of `total` and of each contribution [m/s] */
+  readonly runningRms: { readonly total: Float64Array; readonly contributions: Readonly<Record<string, Float64Array>> }
+  /** Noise inputs of the model without a table; they are missing in the total */
+  readonly unknown: readonly string[]
+  /** Where the total is more than 1 % in density above that of the same hardware with every controller output at zero,
+   * intervals [from, to] in Hz; none without controllers */
+  readonly worseThanPassive: readonly (readonly [number, number])[]
+}
+
+/** Ratio of densities from which the model counts as worse: above what interpolation leaves. */
+const worse = 1.01
+
+/** What each source contributes to the motion of the payload.
+ *
+ * S_total = Σ |G_k|² S_k over the floor, a force on the payload, and the noise of sensors and actuators; all are taken as
+ * independent. Everything covers the frequencies that all tables cover. The passive hardware it is held against keeps floor
+ * and force, and has no noise of sensors and actuators.
+ * @param model - of any concept; stable
+ * @param options - floor and force, as for `predictPayload`
+ * @returns see {@link NoiseBudget}
+ * @throws {@link IsolationError} `unstable` for a model that is not stable; `invalid-option` for a spectrum of another
+ * quantity; `out-of-range` where the tables do not overlap
+ * @source J. S. Bendat, A. G. Piersol, Random Data, 4th edition 2010, section 6.1 (input-output relations)
+ * @example
+ * import { noiseBudget, passiveIsolation, spectrum, springMount } from 'restmass'
+ * const floor = spectrum({ quantity: 'velocity', frequency: [0.5, 100], amplitudeDensity: [1e-6, 1e-6] })
+ * const mount = springMount({ mass: 100, naturalFrequency: 2, dampingRatio: 0.1 })
+ * Object.keys(noiseBudget(passiveIsolation({ payload: { mass: 100 }, mount }), { floor }).contributions) // ['floor']
+ */
+export function noiseBudget(model: IsolationModel, options: PredictPayloadOptions): NoiseBudget {
+  const scope = scopeOf('noiseBudget')
+  checkOptions(scope, options, ['floor', 'payloadForce'])
+  const { closed, diagram, noiseSources } = checkModel(scope, model)
+  refuseUnstable(scope, model)
+  const excitation = drivesOf(scope, options)
+  const drives = [...excitation, ...noiseDrives(noiseSources)]
+  const predicted = (system: typeof closed, some: readonly Drive[], range?: readonly [number, number]) =>
+    velocitySpectrum(predictedDensity(scope, system, 'payloadVelocity', some, range))
+  const total = predicted(closed, drives)
+  const range = [total.frequency[0], total.frequency[total.frequency.length - 1]] as const
+  const contributions = Object.fromEntries(
+    drives.map((drive) => [drive.input === 'floorVelocity' ? 'floor' : drive.input, predicted(closed, [drive], range)]),
+  )
+  const active = Object.values(diagram.blocks).some(({ role }) => role === 'controller')
+  return {
+    kind: 'NoiseBudget',
+    total,
+    contributions,
+    runningRms: {
+      total: runningRms(total),
+      contributions: Object.fromEntries(Object.entries(contributions).map(([name, part]) => [name, runningRms(part)])),
+    },
+    unknown: noiseSources.filter(({ noise }) => noise === null).map(({ input }) => input),
+    worseThanPassive: active
+      ? intervalsAbove(total, predicted(connect(withoutControllers(diagram)), excitation, range))
+      : [],
+  }
+}
+
+function noiseDrives(sources: IsolationModel['noiseSources']): Drive[] {
+  return sources.flatMap(({ input, noise }) => {
+    if (noise === null) return []
+    const density = noise.amplitudeDensity.map((value) => value * value)
+    const spectrum = { kind: 'Spectrum', quantity: 'unspecified', frequency: noise.frequency, density } as const
+    return [{ input, spectrum: { ...spectrum, support: 'points' } }]
+  })
+}
+
+function velocitySpectrum({ frequency, density }: { frequency: Float64Array; density: Float64Array }): Spectrum {
+  return { kind: 'Spectrum', quantity: 'velocity', frequency, density, support: 'points' }
+}
+
+/** √∫S df from each frequency to the last one. */
+function runningRms(spectrum: Spectrum): Float64Array {
+  const { frequency } = spectrum
+  const result = new Float64Array(frequency.length)
+  let sum = 0
+  for (let k = frequency.length - 2; k >= 0; k--) {
+    sum += meanSquare(spectrum, frequency[k], frequency[k + 1])
+    result[k] = Math.sqrt(sum)
+  }
+  return result
+}
+
+/** Intervals in which one density is above the other, their ends straight in log-log between the points of both. */
+function intervalsAbove(total: Spectrum, passive: Spectrum): [number, number][] {
+  const [a, b] = [densityFunction(total), densityFunction(passive)]
+  const places = Float64Array.from(new Set([...total.frequency, ...passive.frequency])).sort()
+  const excess = places.map((place) => Math.log(a.at(place)) - Math.log(b.at(place)) - Math.log(worse))
+  const intervals: [number, number][] = []
+  places.forEach((place, k) => {
+    const before = k > 0 && excess[k - 1] > 0
+    if (excess[k] > 0 === before) return
+    const share = k === 0 ? 1 : -excess[k - 1] / (excess[k] - excess[k - 1])
+    const edge = k === 0 || !(share >= 0 && share <= 1) ? place : places[k - 1] * (place / places[k - 1]) ** share
+    if (before) intervals[intervals.length - 1][1] = edge
+    else intervals.push([edge, places[places.length - 1]])
+  })
+  return intervals
+}
