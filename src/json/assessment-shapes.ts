@@ -126,7 +126,9 @@ export const tuningShape: RecordShapeFor<Tuning> = {
     },
   },
 }
+
 export const noiseBudgetShape: RecordShapeFor<NoiseBudget> = {
+  fields: {
     total: { kind: ['Spectrum'] },
     contributions: { map: { kind: ['Spectrum'] } },
     runningRms: { fields: { total: 'series', contributions: { map: 'series' } } },
@@ -134,7 +136,9 @@ export const noiseBudgetShape: RecordShapeFor<NoiseBudget> = {
     worseThanPassive: { list: { tuple: ['number', 'number'] } },
   },
 }
+
 export const moveSettlingShape: RecordShapeFor<MoveSettling> = {
+  fields: {
     settlingTime: { nullable: 'number' },
     settlingTimeFromStart: { nullable: 'number' },
     moveTime: 'number',
