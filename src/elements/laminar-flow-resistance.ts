@@ -47,7 +47,7 @@ export type LaminarFlowResistanceOptions = (CapillaryPassage | SlotPassage) &
  * from memory
  * @example
  * import { laminarFlowResistance } from 'restmass'
- * laminarFlowResistance({ diameter: 5e-4, length: 0.02 }).flowResistance // 235987000
+ * laminarFlowResistance({ diameter: 5e-4, length: 0.02 }).flowResistance // 2.35987e8
  */
 export function laminarFlowResistance(options: LaminarFlowResistanceOptions): FlowResistance {
   const scope = scopeOf('laminarFlowResistance')

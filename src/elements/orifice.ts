@@ -57,7 +57,7 @@ export interface OrificeFlow {
  * @example
  * import { orificeFlowResistance } from 'restmass'
  * const orifice = orificeFlowResistance({ diameter: 0.001, flow: 1e-5, absolutePressure: 395524.5 })
- * orifice.flowResistance // 84130000
+ * orifice.flowResistance // 8.413e7
  */
 export function orificeFlowResistance(options: OrificeFlowResistanceOptions): FlowResistance {
   const scope = scopeOf('orificeFlowResistance')

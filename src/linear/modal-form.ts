@@ -1,10 +1,11 @@
-import { compensatedDot } from './compensated-dot.js'
 import { type ComplexDense, complexLu, complexLuSolve, complexZeros } from './complex-lu.js'
+import { complexFrom, complexProduct, moduli, moduliProduct, transposed } from './complex-products.js'
 import type { DelayedSystem } from './delayed-solve.js'
 import type { Dense } from './dense.js'
 import { type Eigenvalues, eigenvalues } from './eigenvalues.js'
 import { eigenvectors } from './eigenvectors.js'
 import { rounding } from './error-bound.js'
+import { inputResidual, modalResidual, modesByOutputs } from './modal-residual.js'
 
 /** A system without its delays in partial fractions, G = D + Σ c_k b_k/(s − λ_k), and bounds on every error made on the way.
  *
@@ -38,12 +39,12 @@ export function modalForm({ A, B, C }: DelayedSystem): ModalForm | null {
   const V = eigenvectors(A, lambda)
   const W = inverse(V)
   if (W === null) return null
-  const b = product(W, fromReal(B))
+  const b = complexProduct(W, complexFrom(B))
   const c = modesByOutputs(V, C)
   evenOut(V, W, b, c)
   const slack = inverseSlack(V, W)
   if (!(slack < 0.1)) return null
-  const F = product(W, residual(A, V, lambda))
+  const F = complexProduct(W, modalResidual(A, V, lambda))
   const P = correction(F, lambda)
   if (P === null) return null
   const bError = refinedInputs(W, V, B, b)
@@ -62,43 +63,6 @@ function inverse(V: ComplexDense): ComplexDense | null {
   for (let k = 0; k < n; k++) W.re[k * n + k] = 1
   complexLuSolve(lu, W)
   return W
-}
-
-function fromReal({ rows, columns, data }: Dense): ComplexDense {
-  return { rows, columns, re: data.slice(), im: new Float64Array(data.length) }
-}
-
-function product(X: ComplexDense, Y: ComplexDense): ComplexDense {
-  const Z = complexZeros(X.rows, Y.columns)
-  const m = Y.columns
-  for (let i = 0; i < X.rows; i++) {
-    for (let k = 0; k < X.columns; k++) {
-      const re = X.re[i * X.columns + k]
-      const im = X.im[i * X.columns + k]
-      for (let j = 0; j < m; j++) {
-        Z.re[i * m + j] += re * Y.re[k * m + j] - im * Y.im[k * m + j]
-        Z.im[i * m + j] += re * Y.im[k * m + j] + im * Y.re[k * m + j]
-      }
-    }
-  }
-  return Z
-}
-
-/** (C V)ᵀ, summed in twice the precision */
-function modesByOutputs(V: ComplexDense, C: Dense): ComplexDense {
-  const n = V.rows
-  const c = complexZeros(n, C.rows)
-  const x = new Float64Array(n)
-  for (let o = 0; o < C.rows; o++) {
-    const row = C.data.subarray(o * n, (o + 1) * n)
-    for (let k = 0; k < n; k++) {
-      for (let j = 0; j < n; j++) x[j] = V.re[j * n + k]
-      c.re[k * C.rows + o] = compensatedDot(row, x, n)
-      for (let j = 0; j < n; j++) x[j] = V.im[j * n + k]
-      c.im[k * C.rows + o] = compensatedDot(row, x, n)
-    }
-  }
-  return c
 }
 
 /** Scales each mode by a power of two so that its rows of b and of c are of equal size. */
@@ -135,7 +99,7 @@ function scaleRow(M: ComplexDense, k: number, factor: number): void {
 function inverseSlack(V: ComplexDense, W: ComplexDense): number {
   const n = V.rows
   const gamma = rounding(n)
-  const off = product(W, V)
+  const off = complexProduct(W, V)
   const size = moduliProduct(moduli(W), moduli(V), n)
   let worst = 0
   for (let i = 0; i < n; i++) {
@@ -147,34 +111,6 @@ function inverseSlack(V: ComplexDense, W: ComplexDense): number {
     worst = Math.max(worst, sum)
   }
   return worst
-}
-
-/** A V − V Λ, summed in twice the precision */
-function residual(A: Dense, V: ComplexDense, lambda: Eigenvalues): ComplexDense {
-  const n = A.rows
-  const E = complexZeros(n, n)
-  const x = new Float64Array(n + 2)
-  const re = new Float64Array(n + 2)
-  const im = new Float64Array(n + 2)
-  for (let k = 0; k < n; k++) {
-    for (let j = 0; j < n; j++) {
-      re[j] = V.re[j * n + k]
-      im[j] = V.im[j * n + k]
-    }
-    for (let i = 0; i < n; i++) {
-      x.set(A.data.subarray(i * n, (i + 1) * n))
-      const p = i * n + k
-      x[n] = -lambda.re[k]
-      x[n + 1] = -lambda.im[k]
-      re[n] = V.re[p]
-      re[n + 1] = -V.im[p]
-      E.re[p] = compensatedDot(x, re, n + 2)
-      im[n] = V.im[p]
-      im[n + 1] = V.re[p]
-      E.im[p] = compensatedDot(x, im, n + 2)
-    }
-  }
-  return E
 }
 
 /** P with (Λ + F)(I + P) ≈ (I + P)(Λ + diag F): P_jk = F_jk/(λ_k − λ_j); null where that is not small. */
@@ -199,55 +135,13 @@ function correction(F: ComplexDense, lambda: Eigenvalues): ComplexDense | null {
 function refinedInputs(W: ComplexDense, V: ComplexDense, B: Dense, b: ComplexDense): Float64Array {
   let step = complexZeros(b.rows, b.columns)
   for (let pass = 0; pass < 2; pass++) {
-    step = product(W, inputResidual(V, B, b))
+    step = complexProduct(W, inputResidual(V, B, b))
     for (let p = 0; p < b.re.length; p++) {
       b.re[p] += step.re[p]
       b.im[p] += step.im[p]
     }
   }
   return b.re.map((re, p) => 2 * Number.EPSILON * Math.hypot(re, b.im[p]) + Math.hypot(step.re[p], step.im[p]))
-}
-
-function inputResidual(V: ComplexDense, B: Dense, b: ComplexDense): ComplexDense {
-  const n = V.rows
-  const m = B.columns
-  const R = complexZeros(n, m)
-  const x = new Float64Array(2 * n + 1)
-  const y = new Float64Array(2 * n + 1)
-  const dot = (i: number, c: number, im: boolean) => {
-    for (let k = 0; k < n; k++) {
-      x[k] = -V.re[i * n + k]
-      x[n + k] = im ? -V.im[i * n + k] : V.im[i * n + k]
-      y[k] = im ? b.im[k * m + c] : b.re[k * m + c]
-      y[n + k] = im ? b.re[k * m + c] : b.im[k * m + c]
-    }
-    x[2 * n] = im ? 0 : B.data[i * m + c]
-    y[2 * n] = 1
-    return compensatedDot(x, y, 2 * n + 1)
-  }
-  for (let i = 0; i < n; i++) {
-    for (let c = 0; c < m; c++) {
-      R.re[i * m + c] = dot(i, c, false)
-      R.im[i * m + c] = dot(i, c, true)
-    }
-  }
-  return R
-}
-
-function moduli(M: ComplexDense): Float64Array {
-  return M.re.map((re, p) => Math.hypot(re, M.im[p]))
-}
-
-/** Product of two matrices of n columns and rows each in the middle, row-major */
-function moduliProduct(X: Float64Array, Y: Float64Array, n: number): Float64Array {
-  const Z = new Float64Array(X.length)
-  for (let i = 0; i < n; i++) {
-    for (let k = 0; k < n; k++) {
-      const factor = X[i * n + k]
-      for (let j = 0; j < n; j++) Z[i * n + j] += factor * Y[k * n + j]
-    }
-  }
-  return Z
 }
 
 /** What the correction leaves of F: its own error, terms of second order and the rounding of λ. */
@@ -299,10 +193,10 @@ function apply(
     // Real stays real: an imaginary part of 1e-33 would make it one of a pair.
     if (lambda.im[k] !== 0) lambda.im[k] += F.im[k * n + k]
   }
-  const Pb = product(P, b)
-  const PPb = product(P, Pb)
-  const cP = product({ ...P, ...transposed(P) }, c)
-  const cPP = product({ ...P, ...transposed(P) }, cP)
+  const Pb = complexProduct(P, b)
+  const PPb = complexProduct(P, Pb)
+  const cP = complexProduct({ ...P, ...transposed(P) }, c)
+  const cPP = complexProduct({ ...P, ...transposed(P) }, cP)
   const take = (M: ComplexDense, step: ComplexDense, second: ComplexDense, error: Float64Array, sign: number) => {
     for (let p = 0; p < M.re.length; p++) {
       M.re[p] += sign * step.re[p]
@@ -317,10 +211,4 @@ function apply(
   }
   take(b, Pb, PPb, bError, -1)
   take(c, cP, cPP, cError, 1)
-}
-
-function transposed(M: ComplexDense): { re: Float64Array; im: Float64Array } {
-  const n = M.rows
-  const at = (_: number, p: number) => (p % n) * n + Math.floor(p / n)
-  return { re: M.re.map((_, p) => M.re[at(0, p)]), im: M.im.map((_, p) => M.im[at(0, p)]) }
 }

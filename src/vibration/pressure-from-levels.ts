@@ -23,7 +23,7 @@ export interface PressureFromLevelsOptions {
  * @example
  * import { pressureFromLevels, rms } from 'restmass'
  * const room = pressureFromLevels({ nominal: [8, 10], level: [72, 70] })
- * rms(room, { from: 8.9125094, to: 11.220184 }) // 0.0632456
+ * rms(room, { from: 8.9125094, to: 11.220184 }) // 0.063246
  */
 export function pressureFromLevels(options: PressureFromLevelsOptions): Spectrum {
   const scope = scopeOf('pressureFromLevels')

@@ -30,7 +30,7 @@ export interface SoundPressureForceOptions {
  * @example
  * import { pressureFromLevels, rms, soundPressureForce } from 'restmass'
  * const room = pressureFromLevels({ nominal: [10], level: [70] })
- * rms(soundPressureForce(room, { area: 0.96, faces: 'one-face' })) // 0.0607158
+ * rms(soundPressureForce(room, { area: 0.96, faces: 'one-face' })) // 0.060716
  */
 export function soundPressureForce(pressure: SpectrumLiteral, options: SoundPressureForceOptions): Spectrum {
   const scope = scopeOf('soundPressureForce')

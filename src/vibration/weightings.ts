@@ -52,7 +52,7 @@ export function weighting(name: WeightingName, frequencies: ArrayLike<number>): 
  * @example
  * import { rms, weightedSpectrum } from 'restmass'
  * const floor = { quantity: 'acceleration', frequency: [4.9, 5, 5.1], density: [0, 1e-4, 0] } as const
- * rms(weightedSpectrum(floor, 'Wd')) // 0.00129349
+ * rms(weightedSpectrum(floor, 'Wd')) // 0.0012938
  */
 export function weightedSpectrum(spectrum: SpectrumLiteral, name: WeightingName): Spectrum {
   const scope = scopeOf('weightedSpectrum')

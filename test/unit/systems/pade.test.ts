@@ -34,8 +34,8 @@ describe('pade', () => {
     expect(system.A.length).toBe(order)
     expect(system.delays).toBeNull()
     for (const { re } of poles(system)) expect(re).toBeLessThan(0)
-    // an all-pass of up to ten sections, a few ε each
-    for (const value of magnitude(response(system, [0, 1, 100, 500, 1e4, 1e7]))) expect(value).toBeCloseTo(1, 13)
+    // an all-pass of up to ten sections, whose partial fractions are ten times as large as their sum: some hundred ε
+    for (const value of magnitude(response(system, [0, 1, 100, 500, 1e4, 1e7]))) expect(value).toBeCloseTo(1, 12)
   })
 
   it.each([

@@ -1,0 +1,76 @@
+import { compensatedDot } from './compensated-dot.js'
+import { type ComplexDense, complexZeros } from './complex-lu.js'
+import type { Dense } from './dense.js'
+import type { Eigenvalues } from './eigenvalues.js'
+
+/** (C V)ᵀ, summed in twice the precision */
+export function modesByOutputs(V: ComplexDense, C: Dense): ComplexDense {
+  const n = V.rows
+  const c = complexZeros(n, C.rows)
+  const x = new Float64Array(n)
+  for (let o = 0; o < C.rows; o++) {
+    const row = C.data.subarray(o * n, (o + 1) * n)
+    for (let k = 0; k < n; k++) {
+      for (let j = 0; j < n; j++) x[j] = V.re[j * n + k]
+      c.re[k * C.rows + o] = compensatedDot(row, x, n)
+      for (let j = 0; j < n; j++) x[j] = V.im[j * n + k]
+      c.im[k * C.rows + o] = compensatedDot(row, x, n)
+    }
+  }
+  return c
+}
+
+/** A V − V Λ, summed in twice the precision */
+export function modalResidual(A: Dense, V: ComplexDense, lambda: Eigenvalues): ComplexDense {
+  const n = A.rows
+  const E = complexZeros(n, n)
+  const x = new Float64Array(n + 2)
+  const re = new Float64Array(n + 2)
+  const im = new Float64Array(n + 2)
+  for (let k = 0; k < n; k++) {
+    for (let j = 0; j < n; j++) {
+      re[j] = V.re[j * n + k]
+      im[j] = V.im[j * n + k]
+    }
+    for (let i = 0; i < n; i++) {
+      x.set(A.data.subarray(i * n, (i + 1) * n))
+      const p = i * n + k
+      x[n] = -lambda.re[k]
+      x[n + 1] = -lambda.im[k]
+      re[n] = V.re[p]
+      re[n + 1] = -V.im[p]
+      E.re[p] = compensatedDot(x, re, n + 2)
+      im[n] = V.im[p]
+      im[n + 1] = V.re[p]
+      E.im[p] = compensatedDot(x, im, n + 2)
+    }
+  }
+  return E
+}
+
+/** B − V b, summed in twice the precision */
+export function inputResidual(V: ComplexDense, B: Dense, b: ComplexDense): ComplexDense {
+  const n = V.rows
+  const m = B.columns
+  const R = complexZeros(n, m)
+  const x = new Float64Array(2 * n + 1)
+  const y = new Float64Array(2 * n + 1)
+  const dot = (i: number, c: number, im: boolean) => {
+    for (let k = 0; k < n; k++) {
+      x[k] = -V.re[i * n + k]
+      x[n + k] = im ? -V.im[i * n + k] : V.im[i * n + k]
+      y[k] = im ? b.im[k * m + c] : b.re[k * m + c]
+      y[n + k] = im ? b.re[k * m + c] : b.im[k * m + c]
+    }
+    x[2 * n] = im ? 0 : B.data[i * m + c]
+    y[2 * n] = 1
+    return compensatedDot(x, y, 2 * n + 1)
+  }
+  for (let i = 0; i < n; i++) {
+    for (let c = 0; c < m; c++) {
+      R.re[i * m + c] = dot(i, c, false)
+      R.im[i * m + c] = dot(i, c, true)
+    }
+  }
+  return R
+}
