@@ -3,7 +3,20 @@
 export { type Assessment, assess, type Site } from './assessment/assess.js'
 export type { Move } from './assessment/check-move.js'
 export { type ConceptComparison, type ConceptRow, compareConcepts } from './assessment/compare-concepts.js'
+export {
+  type CompareToModelOptions,
+  compareToModel,
+  type Departure,
+  type ModelComparison,
+} from './assessment/compare-to-model.js'
 export type { Effort } from './assessment/effort.js'
+export {
+  type FitIsolatorOptions,
+  type FittedParameter,
+  fitIsolator,
+  type IsolatorFit,
+} from './assessment/fit-isolator.js'
+export type { IsolatorForm } from './assessment/isolator-forms.js'
 export { mergeSweeps } from './assessment/merge-sweeps.js'
 export { type MoveAndSettleOptions, type MoveSettling, moveAndSettle } from './assessment/move-and-settle.js'
 export { type NoiseBudget, noiseBudget } from './assessment/noise-budget.js'
@@ -13,6 +26,19 @@ export {
   optimumFeedforward,
 } from './assessment/optimum-feedforward.js'
 export { type PredictPayloadOptions, predictPayload } from './assessment/predict-payload.js'
+export {
+  type BodyAxis,
+  type PlacedSensor,
+  type RigidBodyMotion,
+  type RigidBodyMotionOptions,
+  rigidBodyMotion,
+} from './assessment/rigid-body-motion.js'
+export { type SideBySideNoise, type SideBySideNoiseOptions, sideBySideNoise } from './assessment/side-by-side-noise.js'
+export {
+  type SmallestTransmissibility,
+  type SmallestTransmissibilityOptions,
+  smallestTransmissibility,
+} from './assessment/smallest-transmissibility.js'
 export {
   type Shard,
   type SweepError,
@@ -313,12 +339,27 @@ export type {
 } from './systems/types.js'
 export { type Zero, zeros } from './systems/zeros.js'
 export { apparentAcceleration } from './vibration/apparent-acceleration.js'
+export { type AveragesNeededOptions, averagesNeeded } from './vibration/averages-needed.js'
 export { type BaseCurveOptions, baseCurve } from './vibration/base-curve.js'
 export { type BestCriterionOptions, bestCriterion } from './vibration/best-criterion.js'
 export { compareLinesToCriterion } from './vibration/compare-lines-to-criterion.js'
 export { type CompareToCriterionOptions, compareToCriterion } from './vibration/compare-to-criterion.js'
 export { type ConvertSpectrumOptions, convertSpectrum } from './vibration/convert-spectrum.js'
 export { type CriterionOptions, criterion } from './vibration/criterion.js'
+export type {
+  BandDoubt,
+  BandRatio,
+  Criterion,
+  CriterionComparison,
+  CriterionConvention,
+  CriterionEdition,
+  CriterionName,
+  DoubtCause,
+  LevelStatistic,
+  LineCriterion,
+  VibrationCurve,
+  WeightingName,
+} from './vibration/criterion-types.js'
 export { type CrossSpectrumOptions, crossSpectrum } from './vibration/cross-spectrum.js'
 export { type CustomCriterionOptions, customCriterion } from './vibration/custom-criterion.js'
 export { feedforwardBound } from './vibration/feedforward-bound.js'
@@ -329,6 +370,7 @@ export { newHighNoiseModel, newLowNoiseModel } from './vibration/noise-models.js
 export { type OneThirdOctaveBandsOptions, oneThirdOctaveBands } from './vibration/one-third-octave-bands.js'
 export { type PressureFromLevelsOptions, pressureFromLevels } from './vibration/pressure-from-levels.js'
 export { type RecordLengthOptions, recordLength } from './vibration/record-length.js'
+export { type ResolutionBiasOptions, resolutionBias } from './vibration/resolution-bias.js'
 export { type RmsOptions, rms } from './vibration/rms.js'
 export type { SegmentOptions } from './vibration/segmentation.js'
 export { type SoundPressureForceOptions, soundPressureForce } from './vibration/sound-pressure-force.js'
@@ -339,28 +381,16 @@ export { type TransferEstimateOptions, transferEstimate } from './vibration/tran
 export type {
   Averaging,
   Band,
-  BandDoubt,
-  BandRatio,
   Bands,
   BandsLiteral,
-  Criterion,
-  CriterionComparison,
-  CriterionConvention,
-  CriterionEdition,
-  CriterionName,
   CrossSpectrum,
   Detrend,
-  DoubtCause,
-  LevelStatistic,
-  LineCriterion,
   Quantity,
   Spectrum,
   SpectrumEstimation,
   SpectrumLiteral,
   Support,
   TransferEstimate,
-  VibrationCurve,
-  WeightingName,
   WindowName,
 } from './vibration/types.js'
 export { weightedSpectrum, weighting } from './vibration/weightings.js'

@@ -1,8 +1,9 @@
 import { fail, type Scope, within } from '../internal/check.js'
+import type { Criterion } from '../vibration/criterion-types.js'
 import { coveredRange } from '../vibration/mean-square.js'
 import { checkedBandIndex, lowerEdge } from '../vibration/nominal-bands.js'
 import { oneThirdOctaveBands } from '../vibration/one-third-octave-bands.js'
-import type { Bands, Criterion, Spectrum } from '../vibration/types.js'
+import type { Bands, Spectrum } from '../vibration/types.js'
 
 /** The one-third-octave bands of a spectrum that a criterion judges and the spectrum covers from edge to edge. */
 export function coveredBands(scope: Scope, spectrum: Spectrum, criterion: Criterion): Bands {

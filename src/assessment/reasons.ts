@@ -1,6 +1,6 @@
 import type { LoopMargins } from '../isolation/loop-margins.js'
 import type { Stability } from '../systems/types.js'
-import type { CriterionComparison } from '../vibration/types.js'
+import type { CriterionComparison } from '../vibration/criterion-types.js'
 import type { Effort } from './effort.js'
 
 /** What a verdict rests on. */

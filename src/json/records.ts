@@ -1,8 +1,13 @@
 import type { Assessment } from '../assessment/assess.js'
 import type { ConceptComparison } from '../assessment/compare-concepts.js'
+import type { ModelComparison } from '../assessment/compare-to-model.js'
+import type { IsolatorFit } from '../assessment/fit-isolator.js'
 import type { MoveSettling } from '../assessment/move-and-settle.js'
 import type { NoiseBudget } from '../assessment/noise-budget.js'
 import type { OptimumFeedforward } from '../assessment/optimum-feedforward.js'
+import type { RigidBodyMotion } from '../assessment/rigid-body-motion.js'
+import type { SideBySideNoise } from '../assessment/side-by-side-noise.js'
+import type { SmallestTransmissibility } from '../assessment/smallest-transmissibility.js'
 import type { SweepResult } from '../assessment/sweep.js'
 import type { ToleranceStudy } from '../assessment/tolerance-study.js'
 import type { Tuning } from '../assessment/tuning.js'
@@ -41,16 +46,9 @@ import type {
   Stability,
   StateSpace,
 } from '../systems/types.js'
+import type { Criterion, CriterionComparison, LineCriterion } from '../vibration/criterion-types.js'
 import type { LevelConfidence } from '../vibration/level-confidence.js'
-import type {
-  Bands,
-  Criterion,
-  CriterionComparison,
-  CrossSpectrum,
-  LineCriterion,
-  Spectrum,
-  TransferEstimate,
-} from '../vibration/types.js'
+import type { Bands, CrossSpectrum, Spectrum, TransferEstimate } from '../vibration/types.js'
 
 /** Every record that {@link toJson} and {@link fromJson} carry, by its kind. */
 export interface Records {
@@ -102,6 +100,11 @@ export interface Records {
   readonly ToleranceStudy: ToleranceStudy
   readonly NoiseBudget: NoiseBudget
   readonly MoveSettling: MoveSettling
+  readonly IsolatorFit: IsolatorFit
+  readonly ModelComparison: ModelComparison
+  readonly RigidBodyMotion: RigidBodyMotion
+  readonly SideBySideNoise: SideBySideNoise
+  readonly SmallestTransmissibility: SmallestTransmissibility
   readonly ErrorRecord: ErrorRecord
 }
 

@@ -35,6 +35,13 @@ import {
   isolationSummaryShape,
   mobilityModesShape,
 } from './isolation-shapes.js'
+import {
+  isolatorFitShape,
+  modelComparisonShape,
+  rigidBodyMotionShape,
+  sideBySideNoiseShape,
+  smallestTransmissibilityShape,
+} from './proof-shapes.js'
 import type { RecordKind } from './records.js'
 import type { RecordShape, TableKey } from './shape.js'
 import {
@@ -114,6 +121,11 @@ export const table: Readonly<Record<TableKey, RecordShape>> = {
   ToleranceStudy: toleranceStudyShape,
   NoiseBudget: noiseBudgetShape,
   MoveSettling: moveSettlingShape,
+  IsolatorFit: isolatorFitShape,
+  ModelComparison: modelComparisonShape,
+  RigidBodyMotion: rigidBodyMotionShape,
+  SideBySideNoise: sideBySideNoiseShape,
+  SmallestTransmissibility: smallestTransmissibilityShape,
   ErrorRecord: errorRecordShape,
 }
 

@@ -2,17 +2,19 @@ import { checkBands, checkSpectrum } from '../vibration/check.js'
 import { checkLineCriterion } from '../vibration/compare-lines-to-criterion.js'
 import { checkedCriterion } from '../vibration/compare-to-criterion.js'
 import { conventions } from '../vibration/criterion.js'
-import type { LevelConfidence } from '../vibration/level-confidence.js'
-import { statistics } from '../vibration/level-evidence.js'
 import type {
   BandRatio,
-  Bands,
   Criterion,
   CriterionComparison,
   CriterionEdition,
+  LineCriterion,
+} from '../vibration/criterion-types.js'
+import type { LevelConfidence } from '../vibration/level-confidence.js'
+import { statistics } from '../vibration/level-evidence.js'
+import type {
+  Bands,
   CrossSpectrum,
   Detrend,
-  LineCriterion,
   Quantity,
   Spectrum,
   TransferEstimate,
@@ -158,6 +160,10 @@ export const transferEstimateShape: RecordShapeFor<TransferEstimate> = {
     im: 'series',
     coherence: 'series',
     randomError: 'unboundedSeries',
+    h2: 'unboundedSeries',
+    coherenceError: 'series',
+    coherenceBias: 'series',
+    significantCoherence: 'number',
     undefinedLines: { list: 'number' },
     inputDensity: 'series',
     outputDensity: 'series',
@@ -168,6 +174,9 @@ export const transferEstimateShape: RecordShapeFor<TransferEstimate> = {
     im: ['frequency'],
     coherence: ['frequency'],
     randomError: ['frequency'],
+    h2: ['frequency'],
+    coherenceError: ['frequency'],
+    coherenceBias: ['frequency'],
     inputDensity: ['frequency'],
     outputDensity: ['frequency'],
   },

@@ -1,6 +1,6 @@
 import { checkOneOf, checkOptional, checkOptions, scopeOf } from '../internal/check.js'
+import type { Criterion } from './criterion-types.js'
 import { bandIndices, nominalFrequency } from './nominal-bands.js'
-import type { Criterion } from './types.js'
 
 /** Options of {@link baseCurve}. */
 export interface BaseCurveOptions {

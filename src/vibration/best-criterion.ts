@@ -1,7 +1,8 @@
 import { checkOptions, fail, scopeOf, within } from '../internal/check.js'
 import { checkVelocityBands, comparisonOf } from './compare-to-criterion.js'
 import { criterionKeys, namedCriterion, vibrationCurves } from './criterion.js'
-import type { BandsLiteral, CriterionConvention, CriterionEdition, VibrationCurve } from './types.js'
+import type { CriterionConvention, CriterionEdition, VibrationCurve } from './criterion-types.js'
+import type { BandsLiteral } from './types.js'
 
 /** Options of {@link bestCriterion}. */
 export interface BestCriterionOptions {

@@ -10,9 +10,10 @@ import {
   within,
 } from '../internal/check.js'
 import { checkSameLength, checkSpectrum } from './check.js'
+import type { BandRatio, CriterionComparison, LineCriterion } from './criterion-types.js'
 import { limitCurve } from './limit-curve.js'
 import { coveredRange, lineSpacing, meanSquare } from './mean-square.js'
-import type { BandRatio, CriterionComparison, LineCriterion, SpectrumLiteral } from './types.js'
+import type { SpectrumLiteral } from './types.js'
 
 /** Verdict on a velocity spectrum against a limit per line.
  *

@@ -11,19 +11,19 @@ import {
 } from '../internal/check.js'
 import { checkBands, checkSameLength } from './check.js'
 import { type CriterionOptions, conventions, criterionKeys, namedCriterion } from './criterion.js'
-import { type Evidence, evidenceOf, faceValue, stateOf } from './level-evidence.js'
-import { checkedBandIndex } from './nominal-bands.js'
 import type {
   BandDoubt,
   BandRatio,
-  BandsLiteral,
   Criterion,
   CriterionComparison,
   CriterionConvention,
   CriterionEdition,
   CriterionName,
   LevelStatistic,
-} from './types.js'
+} from './criterion-types.js'
+import { type Evidence, evidenceOf, faceValue, stateOf } from './level-evidence.js'
+import { checkedBandIndex } from './nominal-bands.js'
+import type { BandsLiteral } from './types.js'
 
 /** Options of {@link compareToCriterion}. */
 export interface CompareToCriterionOptions {

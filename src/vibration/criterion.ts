@@ -1,7 +1,13 @@
 import { checkOneOf, checkOptions, fail, type Scope, scopeOf, within } from '../internal/check.js'
 import { standardGravity } from '../internal/constants.js'
+import type {
+  Criterion,
+  CriterionConvention,
+  CriterionEdition,
+  CriterionName,
+  VibrationCurve,
+} from './criterion-types.js'
 import { bandIndices, nominalFrequency } from './nominal-bands.js'
-import type { Criterion, CriterionConvention, CriterionEdition, CriterionName, VibrationCurve } from './types.js'
 
 /** Options of {@link criterion}. */
 export interface CriterionOptions {

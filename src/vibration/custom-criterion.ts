@@ -1,7 +1,7 @@
 import { fail, scopeOf, within } from '../internal/check.js'
+import type { Criterion } from './criterion-types.js'
 import { type LimitCurveOptions, limitCurve, limitKeys } from './limit-curve.js'
 import { bandIndices, nominalFrequency } from './nominal-bands.js'
-import type { Criterion } from './types.js'
 
 /** Options of {@link customCriterion}. */
 export type CustomCriterionOptions = LimitCurveOptions

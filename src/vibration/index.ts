@@ -1,10 +1,25 @@
 export { apparentAcceleration } from './apparent-acceleration.js'
+export { type AveragesNeededOptions, averagesNeeded } from './averages-needed.js'
 export { type BaseCurveOptions, baseCurve } from './base-curve.js'
 export { type BestCriterionOptions, bestCriterion } from './best-criterion.js'
 export { compareLinesToCriterion } from './compare-lines-to-criterion.js'
 export { type CompareToCriterionOptions, compareToCriterion } from './compare-to-criterion.js'
 export { type ConvertSpectrumOptions, convertSpectrum } from './convert-spectrum.js'
 export { type CriterionOptions, criterion } from './criterion.js'
+export type {
+  BandDoubt,
+  BandRatio,
+  Criterion,
+  CriterionComparison,
+  CriterionConvention,
+  CriterionEdition,
+  CriterionName,
+  DoubtCause,
+  LevelStatistic,
+  LineCriterion,
+  VibrationCurve,
+  WeightingName,
+} from './criterion-types.js'
 export { type CrossSpectrumOptions, crossSpectrum } from './cross-spectrum.js'
 export { type CustomCriterionOptions, customCriterion } from './custom-criterion.js'
 export { feedforwardBound } from './feedforward-bound.js'
@@ -15,6 +30,7 @@ export { newHighNoiseModel, newLowNoiseModel } from './noise-models.js'
 export { type OneThirdOctaveBandsOptions, oneThirdOctaveBands } from './one-third-octave-bands.js'
 export { type PressureFromLevelsOptions, pressureFromLevels } from './pressure-from-levels.js'
 export { type RecordLengthOptions, recordLength } from './record-length.js'
+export { type ResolutionBiasOptions, resolutionBias } from './resolution-bias.js'
 export { type RmsOptions, rms } from './rms.js'
 export type { SegmentOptions } from './segmentation.js'
 export { type SoundPressureForceOptions, soundPressureForce } from './sound-pressure-force.js'
@@ -25,28 +41,16 @@ export { type TransferEstimateOptions, transferEstimate } from './transfer-estim
 export type {
   Averaging,
   Band,
-  BandDoubt,
-  BandRatio,
   Bands,
   BandsLiteral,
-  Criterion,
-  CriterionComparison,
-  CriterionConvention,
-  CriterionEdition,
-  CriterionName,
   CrossSpectrum,
   Detrend,
-  DoubtCause,
-  LevelStatistic,
-  LineCriterion,
   Quantity,
   Spectrum,
   SpectrumEstimation,
   SpectrumLiteral,
   Support,
   TransferEstimate,
-  VibrationCurve,
-  WeightingName,
   WindowName,
 } from './types.js'
 export { weightedSpectrum, weighting } from './weightings.js'

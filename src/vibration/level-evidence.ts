@@ -1,7 +1,8 @@
 import { checkNumber, checkOneOf, checkOptional, fail, type Scope, within } from '../internal/check.js'
+import type { BandDoubt, Criterion, DoubtCause, LevelStatistic } from './criterion-types.js'
 import { levelBounds } from './level-confidence.js'
 import { lowerEdge } from './nominal-bands.js'
-import type { BandDoubt, BandsLiteral, Criterion, DoubtCause, LevelStatistic } from './types.js'
+import type { BandsLiteral } from './types.js'
 
 /** What is known about the errors of levels and limits. */
 export interface Evidence {

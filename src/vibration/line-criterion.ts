@@ -1,6 +1,6 @@
 import { checkNumber, scopeOf } from '../internal/check.js'
+import type { LineCriterion } from './criterion-types.js'
 import { type LimitCurveOptions, limitCurve, limitKeys } from './limit-curve.js'
-import type { LineCriterion } from './types.js'
 
 /** Options of {@link lineCriterion}. */
 export interface LineCriterionOptions extends LimitCurveOptions {

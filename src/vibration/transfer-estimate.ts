@@ -15,8 +15,10 @@ export interface TransferEstimateOptions extends SegmentOptions {
 /** Transfer function from one record to another, with its coherence and its random error.
  *
  * H1 = S_xy / S_xx with S_xy = mean(conj(X)·Y), the estimate that noise in the output does not bias; coherence
- * γ² = |S_xy|² / (S_xx S_yy); relative random error √(1 − γ²) / (γ √(2n)) with n the effective number of independent
- * segments. No line is dropped: where the input has no power (within rounding) H1 and coherence are 0 and the line is
+ * γ² = |S_xy|² / (S_xx S_yy) = |H1|/|H2|; relative random error √(1 − γ²) / (γ √(2n)) with n the effective number of
+ * independent segments. The coherence has the standard deviation √2·(1 − γ²)·γ/√n and the bias (1 − γ²)²/n; unrelated
+ * records exceed 1 − 0.05^(1/(n − 1)) in one line out of twenty. High coherence proves a linear relation, not that either
+ * sensor is calibrated. Lines wider than a resonance flatten it: see {@link resolutionBias}. No line is dropped: where the input has no power (within rounding) H1 and coherence are 0 and the line is
  * listed. At least two segments are needed, since the coherence of one is always 1.
  * @param options - see {@link TransferEstimateOptions}
  * @returns estimate on lines f_s/segmentLength apart, from 0 Hz on
@@ -51,6 +53,7 @@ export function transferEstimate(options: TransferEstimateOptions): TransferEsti
     kind: 'TransferEstimate',
     frequency: plan.frequency,
     ...ratios,
+    significantCoherence: significantCoherence(plan.summary.effectiveAverages, 0.95),
     inputDensity: sums.xx,
     outputDensity: sums.yy,
     ...plan.summary,
@@ -66,15 +69,26 @@ function roundingDensity(plan: Segmentation, input: Float64Array): number {
   return meanDensity * (4 * Number.EPSILON * Math.log2(2 * plan.length)) ** 2
 }
 
+/** Coherence that unrelated Gaussian records stay below with a given probability.
+ * @source J. S. Bendat, A. G. Piersol, Random Data, chapter 9
+ */
+export function significantCoherence(averages: number, confidence: number): number {
+  return averages > 1 ? 1 - (1 - confidence) ** (1 / (averages - 1)) : 1
+}
+
 function ratiosOf(
   { xx, yy, re, im }: CrossSums,
   floor: number,
   effectiveAverages: number,
-): Pick<TransferEstimate, 're' | 'im' | 'coherence' | 'randomError' | 'undefinedLines'> {
+): Pick<
+  TransferEstimate,
+  're' | 'im' | 'coherence' | 'randomError' | 'h2' | 'coherenceError' | 'coherenceBias' | 'undefinedLines'
+> {
   const lines = xx.length
   const coherence = new Float64Array(lines)
   const randomError = new Float64Array(lines)
   const response = { re: new Float64Array(lines), im: new Float64Array(lines) }
+  const h2 = new Float64Array(lines).fill(Infinity)
   const undefinedLines: number[] = []
   for (let k = 0; k < lines; k++) {
     if (xx[k] > floor) {
@@ -82,8 +96,11 @@ function ratiosOf(
       response.im[k] = im[k] / xx[k]
       const cross = Math.hypot(re[k], im[k])
       coherence[k] = yy[k] === 0 ? 0 : Math.min(1, (cross / xx[k]) * (cross / yy[k]))
+      if (cross > 0) h2[k] = yy[k] / cross
     } else undefinedLines.push(k)
     randomError[k] = Math.sqrt((1 - coherence[k]) / (2 * effectiveAverages * coherence[k]))
   }
-  return { ...response, coherence, randomError, undefinedLines }
+  const coherenceError = coherence.map((value) => (1 - value) * Math.sqrt((2 * value) / effectiveAverages))
+  const coherenceBias = coherence.map((value) => (1 - value) ** 2 / effectiveAverages)
+  return { ...response, coherence, randomError, h2, coherenceError, coherenceBias, undefinedLines }
 }

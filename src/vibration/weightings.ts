@@ -1,7 +1,8 @@
 import { checkGrid, checkOneOf, scopeOf, within } from '../internal/check.js'
 import { checkSpectrum, frequencyRange } from './check.js'
 import { convertSpectrum } from './convert-spectrum.js'
-import type { Spectrum, SpectrumLiteral, WeightingName } from './types.js'
+import type { WeightingName } from './criterion-types.js'
+import type { Spectrum, SpectrumLiteral } from './types.js'
 
 /** Filter of a weighting: corners [Hz] and quality factors, by the numbers of the standards. */
 interface Weighting {

@@ -7,6 +7,7 @@ import {
   channel,
   compareConcepts,
   compareToCriterion,
+  compareToModel,
   connect,
   controlElements,
   criterion,
@@ -18,6 +19,7 @@ import {
   displacementSensor,
   elastomerMount,
   errorRecord,
+  fitIsolator,
   frequencyResponse,
   gain,
   gainLimits,
@@ -50,13 +52,16 @@ import {
   pneumaticIsolation,
   type RecordKind,
   type Records,
+  rigidBodyMotion,
   rigidPayload,
   sampleProfile,
   seriesActiveIsolation,
+  sideBySideNoise,
   simulate,
   simultaneousLoopMargin,
   simultaneousMargin,
   sixAxisIsolation,
+  smallestTransmissibility,
   spectrum,
   springMount,
   stability,
@@ -127,6 +132,11 @@ const moving = diagram({
 })
 const profile = motionProfile({ distance: 0.3, maxVelocity: 1, maxAcceleration: 10, maxJerk: 500 })
 const response = frequencyResponse(lag, [0, 1, 10])
+
+const ground = Array.from({ length: 1024 }, (_, n) => Math.sin(n * n * 0.7) + Math.cos(n ** 2.3))
+const reply = [0, 0]
+for (let n = 2; n < 1024; n++) reply[n] = 1.9 * reply[n - 1] - 0.95 * reply[n - 2] + 0.05 * ground[n - 1]
+const estimate = transferEstimate({ input: ground, output: reply, sampleRate: 100, segmentLength: 128 })
 
 /** At least one record of every kind, made by the package itself. */
 export const everyRecord: { readonly [K in RecordKind]: readonly Records[K][] } = {
@@ -240,6 +250,23 @@ export const everyRecord: { readonly [K in RecordKind]: readonly Records[K][] } 
   MoveSettling: [
     moveAndSettle(damped, { move: { profile, movingMass: 2 }, band: 1e-3, sampleTime: 0.1 }),
     moveAndSettle(damped, { move: { profile, movingMass: 2, repeatEvery: 0.5 }, band: 1e-9, sampleTime: 0.1 }),
+  ],
+  IsolatorFit: [fitIsolator(estimate, { to: 10 })],
+  ModelComparison: [compareToModel(estimate, damped), compareToModel(estimate, undamped)],
+  RigidBodyMotion: [
+    rigidBodyMotion({
+      sensors: [1, 2].map((x) => ({ position: [x, 0, 0], direction: [0, 0, 1], samples }) as const),
+      axes: ['z', 'rotationY'],
+    }),
+  ],
+  SideBySideNoise: [sideBySideNoise({ first: samples, second: samples, sampleRate: 10, segmentLength: 16 })],
+  SmallestTransmissibility: [
+    smallestTransmissibility({
+      floor,
+      payloadSensorNoise: floor,
+      floorSensorNoise: { ...floor, density: [1, 0] },
+      averages: 10,
+    }),
   ],
   ErrorRecord: [
     errorRecord(

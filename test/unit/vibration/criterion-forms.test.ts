@@ -130,8 +130,8 @@ describe('a criterion per line', () => {
       density: [1, 1, 1, 1].map(() => 2.5e-13),
     })
     const { worst, judged } = compareLinesToCriterion(dense, two)
-    // √(2.5e-13·2) is 0.7071 µm/s (closed form)
-    expect(worst.rms * 1e6).toBeCloseTo(0.7071, 4)
+    // √(2.5e-13·2) is 707.1 nm/s (closed form)
+    expect(worst.rms * 1e9).toBeCloseTo(707.1, 1)
     expect(judged).toEqual([10, 100])
   })
 

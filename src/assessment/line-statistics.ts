@@ -1,0 +1,123 @@
+import { fail, type Scope, show } from '../internal/check.js'
+import type { TransferEstimate } from '../vibration/types.js'
+import { windowValues } from '../vibration/window-values.js'
+
+/** Checks that a value is a transfer estimate with its lists. */
+export function checkEstimate(scope: Scope, estimate: TransferEstimate): TransferEstimate {
+  const lists = ['frequency', 're', 'im', 'coherence', 'inputDensity', 'outputDensity'] as const
+  if (
+    typeof estimate !== 'object' ||
+    estimate === null ||
+    estimate.kind !== 'TransferEstimate' ||
+    !lists.every((key) => estimate[key] instanceof Float64Array && estimate[key].length === estimate.frequency.length)
+  ) {
+    fail('invalid-option', scope, `needs a TransferEstimate, got ${show(estimate)}`)
+  }
+  return estimate
+}
+
+/** Indices of the lines above 0 Hz within a range [Hz] that have input power. */
+export function linesWithin({ frequency, undefinedLines }: TransferEstimate, from: number, to: number): number[] {
+  const without = new Set(undefinedLines)
+  return Array.from(frequency, (_, k) => k).filter(
+    (k) => frequency[k] > 0 && frequency[k] >= from && frequency[k] <= to && !without.has(k),
+  )
+}
+
+/** Standard deviation of the real and of the imaginary part of H1 in a line: √((1 − γ²)·S_yy/(2(n − 1)·S_xx)).
+ *
+ * A part in a million of |H1| and of the largest line are the least that is believed, so that records without noise can be
+ * used.
+ * @source J. S. Bendat, A. G. Piersol, Random Data, chapter 9 (without bias: n − 1)
+ */
+export function standardDeviations(estimate: TransferEstimate, lines: readonly number[]): Float64Array {
+  const { re, im, coherence, inputDensity, outputDensity, effectiveAverages } = estimate
+  const magnitude = lines.map((k) => Math.hypot(re[k], im[k]))
+  const least = 1e-9 * magnitude.reduce((most, value) => Math.max(most, value), Number.MIN_VALUE * 1e10)
+  const freedom = 2 * Math.max(effectiveAverages - 1, 0.5)
+  return Float64Array.from(lines, (k, i) => {
+    const variance = ((1 - coherence[k]) * outputDensity[k]) / inputDensity[k] / freedom
+    return Math.max(Math.sqrt(variance), 1e-6 * magnitude[i], least)
+  })
+}
+
+/** By what factor the variance of a quantity drawn from many neighbouring lines exceeds that of independent ones.
+ *
+ * Neighbouring lines share what the window spreads, overlapping segments share samples: n·L·Σs²/(Σs)² with s the sum of all
+ * squared windows over the record; 1.94 for separate Hann segments, 2 for half-overlapping ones.
+ * @source derived: variance of Σ over lines of the cross periodogram by Parseval's theorem
+ */
+export function lineCorrelation({
+  window,
+  segmentLength,
+  overlap,
+  averages,
+  effectiveAverages,
+}: TransferEstimate): number {
+  const weights = windowValues(window, segmentLength).map((value) => value * value)
+  const exact = Math.round(segmentLength * (1 - overlap))
+  const hop = Math.max(1, exact, Math.ceil(segmentLength / 256))
+  const count = 1 + ((averages - 1) * exact) / hop
+  let inflated = 0
+  for (let m = 0; m < count && m * hop < segmentLength; m++) {
+    let shared = 0
+    for (let i = m * hop; i < segmentLength; i++) shared += weights[i] * weights[i - m * hop]
+    inflated += (m === 0 ? 1 : 2) * (1 - m / count) * shared
+  }
+  const sum = weights.reduce((total, value) => total + value, 0)
+  return (effectiveAverages * segmentLength * inflated) / (count * sum * sum)
+}
+
+/** Points per line of the grid on which a model is read, and how many lines the window is followed to either side. */
+const perLine = 3
+const reach = 6
+
+/** What a window makes of a response: a grid to read the model on, and the means that the lines will show of it. */
+export interface Smearing {
+  /** Grid [Hz], ascending */
+  readonly frequency: Float64Array
+  /** Expected real and imaginary parts of H1 in each line, one after the other, from the response on the grid */
+  readonly smear: (re: Float64Array, im: Float64Array) => Float64Array
+}
+
+/** H1 of a floor that is flat within a few lines is the response averaged with the power |W|² of the window. */
+export function smearing(estimate: TransferEstimate, lines: readonly number[]): Smearing {
+  const { window, segmentLength, frequency } = estimate
+  const spacing = frequency[1] / perLine
+  const kernel = windowPower(windowValues(window, segmentLength))
+  const first = Math.max(0, (lines[0] - reach) * perLine)
+  const last = (lines[lines.length - 1] + reach) * perLine
+  const count = last - first + 1
+  const width = perLine * reach
+  const smear = (re: Float64Array, im: Float64Array): Float64Array => {
+    const out = new Float64Array(2 * lines.length)
+    lines.forEach((line, i) => {
+      for (let j = -width; j <= width; j++) {
+        const at = line * perLine + j
+        const k = Math.abs(at) - first
+        out[2 * i] += kernel[j + width] * re[k]
+        out[2 * i + 1] += kernel[j + width] * (at < 0 ? -im[k] : im[k])
+      }
+    })
+    return out
+  }
+  return { frequency: Float64Array.from({ length: count }, (_, k) => (first + k) * spacing), smear }
+}
+
+/** |W|² from −reach to reach lines, normalised to a sum of 1. */
+function windowPower(weights: Float64Array): Float64Array {
+  const width = perLine * reach
+  const power = new Float64Array(2 * width + 1)
+  for (let j = -width; j <= width; j++) {
+    let re = 0
+    let im = 0
+    const turn = (-2 * Math.PI * j) / perLine / weights.length
+    weights.forEach((value, n) => {
+      re += value * Math.cos(turn * n)
+      im += value * Math.sin(turn * n)
+    })
+    power[j + width] = re * re + im * im
+  }
+  const sum = power.reduce((total, value) => total + value, 0)
+  return power.map((value) => value / sum)
+}
