@@ -29,6 +29,10 @@ export function identity(n: number): Dense {
   return dense
 }
 
+export function copy(M: Dense): Dense {
+  return { ...M, data: M.data.slice() }
+}
+
 export function multiply(a: Dense, b: Dense): Dense {
   const product = zeros(a.rows, b.columns)
   for (let i = 0; i < a.rows; i++) {

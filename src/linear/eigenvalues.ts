@@ -1,7 +1,7 @@
 import { balancingScales, scaleStates } from './balance.js'
 import { type Dense, largest } from './dense.js'
 import { diagonalBlocks } from './diagonal-blocks.js'
-import { hessenbergForm } from './hessenberg.js'
+import { hessenbergMatrix } from './hessenberg.js'
 
 const epsilon = Number.EPSILON
 const stepsPerEigenvalue = 60
@@ -24,7 +24,7 @@ export function eigenvalues(A: Dense): Eigenvalues | null {
     const balanced = scaleStates(block, balancingScales(block))
     // In units of the largest entry no square overflows, and one that underflows belongs to something negligible.
     const unit = 2 ** Math.floor(Math.log2(largest(balanced) || 1))
-    const part = hessenbergEigenvalues(hessenbergForm(divided(balanced, unit)).H)
+    const part = hessenbergEigenvalues(hessenbergMatrix(divided(balanced, unit)))
     if (part === null) return null
     for (let k = 0; k < block.rows; k++) {
       found.re[start + k] = part.re[k] * unit

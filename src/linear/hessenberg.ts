@@ -3,25 +3,29 @@ import { type Dense, identity } from './dense.js'
 /** A = Q H Qᵀ with H upper Hessenberg and Q orthogonal, by Householder reflections.
  * @source G. H. Golub, C. F. Van Loan, Matrix Computations, 4th edition 2013, algorithm 7.4.2 */
 export function hessenbergForm(A: Dense): { H: Dense; Q: Dense } {
+  const Q = identity(A.rows)
+  return { H: reduced(A, Q.data), Q }
+}
+
+/** H alone, for what does not depend on Q. */
+export function hessenbergMatrix(A: Dense): Dense {
+  return reduced(A, null)
+}
+
+function reduced(A: Dense, q: Float64Array | null): Dense {
   const n = A.rows
   const h = A.data.slice()
-  const Q = identity(n)
-  const q = Q.data
   const v = new Float64Array(n)
+  const sums = new Float64Array(n)
   for (let k = 0; k < n - 2; k++) {
     const beta = reflector(h, n, k, v)
     if (beta === 0) continue
-    for (let j = k; j < n; j++) {
-      let sum = 0
-      for (let i = k + 1; i < n; i++) sum += v[i] * h[i * n + j]
-      sum *= beta
-      for (let i = k + 1; i < n; i++) h[i * n + j] -= sum * v[i]
-    }
+    applyFromLeft(h, n, k, v, beta, sums)
     applyFromRight(h, n, k, v, beta)
-    applyFromRight(q, n, k, v, beta)
+    if (q !== null) applyFromRight(q, n, k, v, beta)
     for (let i = k + 2; i < n; i++) h[i * n + k] = 0
   }
-  return { H: { rows: n, columns: n, data: h }, Q }
+  return { rows: n, columns: n, data: h }
 }
 
 /** Householder vector of column k below the diagonal; returns 2/vᵀv, or 0 where the column is already reduced. */
@@ -38,6 +42,26 @@ function reflector(h: Float64Array, n: number, k: number, v: Float64Array): numb
   const norm = Math.sqrt(sum)
   v[k + 1] += v[k + 1] >= 0 ? norm : -norm
   return 1 / (norm * Math.abs(v[k + 1]))
+}
+
+/** Row by row, as the entries lie in memory. */
+function applyFromLeft(
+  matrix: Float64Array,
+  n: number,
+  k: number,
+  v: Float64Array,
+  beta: number,
+  sums: Float64Array,
+): void {
+  sums.fill(0)
+  for (let i = k + 1; i < n; i++) {
+    const factor = v[i]
+    for (let j = k; j < n; j++) sums[j] += factor * matrix[i * n + j]
+  }
+  for (let i = k + 1; i < n; i++) {
+    const factor = beta * v[i]
+    for (let j = k; j < n; j++) matrix[i * n + j] -= factor * sums[j]
+  }
 }
 
 function applyFromRight(matrix: Float64Array, n: number, k: number, v: Float64Array, beta: number): void {

@@ -1,6 +1,6 @@
-import { block, type Dense, multiply, sum, times, transpose, zeros } from './dense.js'
+import { block, copy, type Dense, identity, multiply, sum, times, transpose, zeros } from './dense.js'
 import { type Eigenvalues, eigenvalues } from './eigenvalues.js'
-import { rowCompression } from './rank-revealing.js'
+import { type Reflector, reflectColumns, reflectRows, rowCompression } from './rank-revealing.js'
 import { luFactors, solve } from './solve.js'
 
 /** Matrices of a system without delays. */
@@ -45,7 +45,8 @@ function compressedQuotient({ A, B, C, D }: Quadruple, tolerance: number): Dense
     wide.data.set(C.data.subarray(i * n, (i + 1) * n), i * (n + r))
     wide.data.set(D.data.subarray(i * r, (i + 1) * r), i * (n + r) + n)
   }
-  const { Q } = rowCompression(transpose(wide), tolerance)
+  const Q = identity(n + r)
+  for (const reflector of rowCompression(transpose(wide), tolerance).reflectors) reflectColumns(Q, reflector, 0)
   const kernel = block(Q, 0, r, n + r, n)
   const E = block(kernel, 0, 0, n, n)
   return solve(E, sum(multiply(A, E), multiply(B, block(kernel, n, 0, r, n))))
@@ -56,28 +57,36 @@ function reduceRows(system: Quadruple, tolerance: number): Quadruple {
   let { A, B, C, D } = system
   for (;;) {
     const p = D.rows
-    const { Q, rank } = rowCompression(D, tolerance)
+    const { rank, reflectors } = rowCompression(D, tolerance)
     if (rank === p) return { A, B, C, D }
-    const turnedC = multiply(transpose(Q), C)
-    const turnedD = multiply(transpose(Q), D)
-    const rest = block(turnedC, rank, 0, p - rank, C.columns)
+    const turnedD = turnedRows(D, reflectors)
+    const inner = turnedRows(C, reflectors)
+    const n = A.rows
+    const rest = block(inner, rank, 0, p - rank, n)
     // States that the outputs without feedthrough see must stay at zero; what drives them becomes a new output.
     const seen = rowCompression(transpose(rest), tolerance)
     const nu = seen.rank
-    const n = A.rows
     if (nu === 0) {
-      return { A, B, C: block(turnedC, 0, 0, rank, n), D: block(turnedD, 0, 0, rank, D.columns) }
+      return { A, B, C: block(inner, 0, 0, rank, n), D: block(turnedD, 0, 0, rank, D.columns) }
     }
-    const S = seen.Q
-    const turnedA = multiply(multiply(transpose(S), A), S)
-    const turnedB = multiply(transpose(S), B)
-    const inner = multiply(turnedC, S)
+    const turnedA = turnedRows(A, seen.reflectors)
+    const turnedB = turnedRows(B, seen.reflectors)
+    for (const reflector of seen.reflectors) {
+      reflectColumns(turnedA, reflector, 0)
+      reflectColumns(inner, reflector, 0)
+    }
     const m = B.columns
     A = block(turnedA, nu, nu, n - nu, n - nu)
     B = block(turnedB, nu, 0, n - nu, m)
     C = below(block(inner, 0, nu, rank, n - nu), block(turnedA, 0, nu, nu, n - nu))
     D = below(block(turnedD, 0, 0, rank, m), block(turnedB, 0, 0, nu, m))
   }
+}
+
+function turnedRows(M: Dense, reflectors: readonly Reflector[]): Dense {
+  const turned = copy(M)
+  for (const reflector of reflectors) reflectRows(turned, reflector, 0)
+  return turned
 }
 
 function dual({ A, B, C, D }: Quadruple): Quadruple {

@@ -1,4 +1,4 @@
-import { type Dense, identity } from './dense.js'
+import type { Dense } from './dense.js'
 
 /** I − β v vᵀ */
 export interface Reflector {
@@ -8,11 +8,9 @@ export interface Reflector {
 
 /** Qᵀ M P = R with Q orthogonal, by Householder reflections with column exchange. */
 export interface RankRevealing {
-  /** m × m */
-  readonly Q: Dense
   /** Rows of Qᵀ M that are not negligible; the rows below are zero to the tolerance. */
   readonly rank: number
-  /** Q is their product, in order: I − β v vᵀ each, `rank` of them */
+  /** Q is their product, in order: I − β v vᵀ each, over all m rows, `rank` of them */
   readonly reflectors: readonly Reflector[]
 }
 
@@ -22,7 +20,6 @@ export interface RankRevealing {
 export function rowCompression(M: Dense, tolerance: number): RankRevealing {
   const { rows: m, columns: n } = M
   const r = M.data.slice()
-  const Q = identity(m)
   const used = new Uint8Array(n)
   const reflectors: Reflector[] = []
   let rank = 0
@@ -30,10 +27,10 @@ export function rowCompression(M: Dense, tolerance: number): RankRevealing {
     const { column, length } = longestColumn(r, m, n, rank, used)
     if (!(length > tolerance)) break
     used[column] = 1
-    reflectors.push(reflectBelow(r, Q, m, n, rank, column, length))
+    reflectors.push(reflectBelow(r, m, n, rank, column, length))
     rank += 1
   }
-  return { Q, rank, reflectors }
+  return { rank, reflectors }
 }
 
 function longestColumn(r: Float64Array, m: number, n: number, from: number, used: Uint8Array) {
@@ -51,15 +48,7 @@ function longestColumn(r: Float64Array, m: number, n: number, from: number, used
   return { column, length }
 }
 
-function reflectBelow(
-  r: Float64Array,
-  Q: Dense,
-  m: number,
-  n: number,
-  k: number,
-  column: number,
-  length: number,
-): Reflector {
+function reflectBelow(r: Float64Array, m: number, n: number, k: number, column: number, length: number): Reflector {
   const v = new Float64Array(m)
   for (let i = k; i < m; i++) v[i] = r[i * n + column] / length
   v[k] += v[k] >= 0 ? 1 : -1
@@ -71,10 +60,29 @@ function reflectBelow(
     for (let i = k; i < m; i++) sum += v[i] * r[i * n + j]
     for (let i = k; i < m; i++) r[i * n + j] -= beta * sum * v[i]
   }
-  for (let i = 0; i < m; i++) {
-    let sum = 0
-    for (let j = k; j < m; j++) sum += Q.data[i * m + j] * v[j]
-    for (let j = k; j < m; j++) Q.data[i * m + j] -= beta * sum * v[j]
-  }
   return { v, beta }
+}
+
+/** Applies a reflector to the rows from `top` on, in place. */
+export function reflectRows({ columns, data }: Dense, { v, beta }: Reflector, top: number): void {
+  const sums = new Float64Array(columns)
+  for (let i = 0; i < v.length; i++) {
+    const factor = beta * v[i]
+    if (factor === 0) continue
+    for (let j = 0; j < columns; j++) sums[j] += factor * data[(top + i) * columns + j]
+  }
+  for (let i = 0; i < v.length; i++) {
+    if (v[i] === 0) continue
+    for (let j = 0; j < columns; j++) data[(top + i) * columns + j] -= v[i] * sums[j]
+  }
+}
+
+/** Applies a reflector to the columns from `left` on, in place. */
+export function reflectColumns({ rows, columns, data }: Dense, { v, beta }: Reflector, left: number): void {
+  for (let i = 0; i < rows; i++) {
+    const from = i * columns + left
+    let sum = 0
+    for (let j = 0; j < v.length; j++) sum += data[from + j] * v[j]
+    for (let j = 0; j < v.length; j++) data[from + j] -= beta * sum * v[j]
+  }
 }

@@ -1,5 +1,5 @@
-import { block, type Dense, transpose } from './dense.js'
-import { type Reflector, rowCompression } from './rank-revealing.js'
+import { block, copy, type Dense, transpose } from './dense.js'
+import { reflectColumns, reflectRows, rowCompression } from './rank-revealing.js'
 
 /** State equations and read-out of a system. */
 export interface Triple {
@@ -42,10 +42,6 @@ export function transposed({ A, B, C }: Triple): Triple {
   return { A: transpose(A), B: transpose(C), C: transpose(B) }
 }
 
-function copy(M: Dense): Dense {
-  return { ...M, data: M.data.slice() }
-}
-
 /** B with each column brought to a length near `size` by a power of two. */
 function scaledColumns(B: Dense, size: number): Dense {
   const { rows, columns } = B
@@ -58,28 +54,4 @@ function scaledColumns(B: Dense, size: number): Dense {
     for (let i = 0; i < rows; i++) data[i * columns + j] *= factor
   }
   return { rows, columns, data }
-}
-
-/** Applies a reflector to the rows from `top` on, in place. */
-function reflectRows({ columns, data }: Dense, { v, beta }: Reflector, top: number): void {
-  const sums = new Float64Array(columns)
-  for (let i = 0; i < v.length; i++) {
-    const factor = beta * v[i]
-    if (factor === 0) continue
-    for (let j = 0; j < columns; j++) sums[j] += factor * data[(top + i) * columns + j]
-  }
-  for (let i = 0; i < v.length; i++) {
-    if (v[i] === 0) continue
-    for (let j = 0; j < columns; j++) data[(top + i) * columns + j] -= v[i] * sums[j]
-  }
-}
-
-/** Applies a reflector to the columns from `left` on, in place. */
-function reflectColumns({ rows, columns, data }: Dense, { v, beta }: Reflector, left: number): void {
-  for (let i = 0; i < rows; i++) {
-    const from = i * columns + left
-    let sum = 0
-    for (let j = 0; j < v.length; j++) sum += data[from + j] * v[j]
-    for (let j = 0; j < v.length; j++) data[from + j] -= beta * sum * v[j]
-  }
 }

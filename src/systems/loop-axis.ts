@@ -1,10 +1,12 @@
 import { fail, type Scope } from '../internal/check.js'
 import { type Eigenvalues, eigenvalues } from '../linear/eigenvalues.js'
-import type { ResponseKernel } from '../linear/response-kernel.js'
+import { type ResponseKernel, responseKernel } from '../linear/response-kernel.js'
 import { closeLoop } from './close-loop.js'
 import { continuousForm, denseSystem, undelayedStateMatrix } from './dense-system.js'
 import { addDelaySteps, ascending, landmarkFrequencies, tooManyTurns } from './landmarks.js'
 import type { ComplexFunction } from './refined-scan.js'
+import { relevantPart } from './relevant-states.js'
+import { delayInSeries } from './series-delay.js'
 import { stabilityOf } from './stability.js'
 import type { DiscreteStateSpace, StabilityVerdict, StateSpace } from './types.js'
 import { scaledZeros } from './zeros.js'
@@ -32,7 +34,7 @@ export function loopAxis(scope: Scope, loop: StateSpace | DiscreteStateSpace, ke
 }
 
 function continuousAxis(scope: Scope, loop: StateSpace, kernel: ResponseKernel): LoopAxis {
-  const evaluate: ComplexFunction = (omega) => firstEntry(kernel.at(0, omega))
+  const evaluate = evaluator(loop, kernel)
   const closed = closeLoop(scope, loop)
   const places = landmarkFrequencies(loopRoots(loop, closed), 1e3, 8)
   const delayed = loop.delays !== null
@@ -43,6 +45,19 @@ function continuousAxis(scope: Scope, loop: StateSpace, kernel: ResponseKernel):
     endFrequency: Number.POSITIVE_INFINITY,
     closedLoop: stabilityOf(scope, closed).verdict,
     delayed,
+  }
+}
+
+/** L(jω). A delay in series is taken out, which leaves a system without delays to evaluate. */
+function evaluator(loop: StateSpace, kernel: ResponseKernel): ComplexFunction {
+  const late = loop.delays === null ? null : delayInSeries(relevantPart(loop, 0, 0))
+  if (late === null) return (omega) => firstEntry(kernel.at(0, omega))
+  const undelayed = responseKernel(denseSystem(late.rational))
+  return (omega) => {
+    const value = firstEntry(undelayed.at(0, omega))
+    if (value === null) return null
+    const [cos, sin] = [Math.cos(omega * late.seconds), Math.sin(omega * late.seconds)]
+    return { re: value.re * cos + value.im * sin, im: value.im * cos - value.re * sin }
   }
 }
 
