@@ -342,6 +342,7 @@ export { apparentAcceleration } from './vibration/apparent-acceleration.js'
 export { type AveragesNeededOptions, averagesNeeded } from './vibration/averages-needed.js'
 export { type BaseCurveOptions, baseCurve } from './vibration/base-curve.js'
 export { type BestCriterionOptions, bestCriterion } from './vibration/best-criterion.js'
+export type { ChangeOptions } from './vibration/change-in-time.js'
 export { compareLinesToCriterion } from './vibration/compare-lines-to-criterion.js'
 export { type CompareToCriterionOptions, compareToCriterion } from './vibration/compare-to-criterion.js'
 export { type ConvertSpectrumOptions, convertSpectrum } from './vibration/convert-spectrum.js'
@@ -371,6 +372,26 @@ export { type OneThirdOctaveBandsOptions, oneThirdOctaveBands } from './vibratio
 export { type PressureFromLevelsOptions, pressureFromLevels } from './vibration/pressure-from-levels.js'
 export { type RecordLengthOptions, recordLength } from './vibration/record-length.js'
 export { type ResolutionBiasOptions, resolutionBias } from './vibration/resolution-bias.js'
+export {
+  type DecibelsToValueOptions,
+  decibelsToValue,
+  type LevelOf,
+  type ValueToDecibelsOptions,
+  valueToDecibels,
+} from './vibration/decibel-values.js'
+export { type DecimateOptions, decimate } from './vibration/decimate.js'
+export { type DifferentiateOptions, differentiate } from './vibration/differentiate.js'
+export { type IntegrateOptions, integrate } from './vibration/integrate.js'
+export { type LevelConfidence, type LevelConfidenceOptions, levelConfidence } from './vibration/level-confidence.js'
+export type { LimitCurveOptions } from './vibration/limit-curve.js'
+export { type LineCriterionOptions, lineCriterion } from './vibration/line-criterion.js'
+export { newHighNoiseModel, newLowNoiseModel } from './vibration/noise-models.js'
+export { type OneThirdOctaveBandsOptions, oneThirdOctaveBands } from './vibration/one-third-octave-bands.js'
+export { type PressureFromLevelsOptions, pressureFromLevels } from './vibration/pressure-from-levels.js'
+export { type RecordOptions, record } from './vibration/record.js'
+export { type RecordLengthOptions, recordLength } from './vibration/record-length.js'
+export type { RecordCheck, RecordFinding, RemovedTrend, VibrationRecord } from './vibration/record-types.js'
+export { type RemoveResponseOptions, type ResponseRoot, removeResponse } from './vibration/remove-response.js'
 export { type RmsOptions, rms } from './vibration/rms.js'
 export type { SegmentOptions } from './vibration/segmentation.js'
 export { type SoundPressureForceOptions, soundPressureForce } from './vibration/sound-pressure-force.js'
@@ -393,6 +414,7 @@ export type {
   TransferEstimate,
   WindowName,
 } from './vibration/types.js'
+export { units } from './vibration/units.js'
 export { weightedSpectrum, weighting } from './vibration/weightings.js'
 export { type WelchOptions, welch } from './vibration/welch.js'
 export { type WelchStream, type WelchStreamOptions, welchStream } from './vibration/welch-stream.js'

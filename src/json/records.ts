@@ -49,6 +49,16 @@ import type {
 import type { Criterion, CriterionComparison, LineCriterion } from '../vibration/criterion-types.js'
 import type { LevelConfidence } from '../vibration/level-confidence.js'
 import type { Bands, CrossSpectrum, Spectrum, TransferEstimate } from '../vibration/types.js'
+import type { VibrationRecord } from '../vibration/record-types.js'
+import type {
+  Bands,
+  Criterion,
+  CriterionComparison,
+  CrossSpectrum,
+  LineCriterion,
+  Spectrum,
+  TransferEstimate,
+} from '../vibration/types.js'
 
 /** Every record that {@link toJson} and {@link fromJson} carry, by its kind. */
 export interface Records {
@@ -80,6 +90,7 @@ export interface Records {
   readonly Actuator: Actuator | PiezoStack | VoiceCoil
   readonly MotionProfile: MotionProfile
   readonly SampledMotion: SampledMotion
+  readonly VibrationRecord: VibrationRecord
   readonly Spectrum: Spectrum
   readonly Bands: Bands
   readonly Criterion: Criterion

@@ -68,6 +68,7 @@ import {
   lineCriterionShape,
   spectrumShape,
   transferEstimateShape,
+  vibrationRecordShape,
 } from './vibration-shapes.js'
 
 /** What every record has to look like. */
@@ -101,6 +102,7 @@ export const table: Readonly<Record<TableKey, RecordShape>> = {
   Actuator: actuatorShape,
   MotionProfile: motionProfileShape,
   SampledMotion: sampledMotionShape,
+  VibrationRecord: vibrationRecordShape,
   Spectrum: spectrumShape,
   Bands: bandsShape,
   Criterion: criterionShape,

@@ -2,6 +2,9 @@ import { checkBands, checkSpectrum } from '../vibration/check.js'
 import { checkLineCriterion } from '../vibration/compare-lines-to-criterion.js'
 import { checkedCriterion } from '../vibration/compare-to-criterion.js'
 import { conventions } from '../vibration/criterion.js'
+import type { LevelConfidence } from '../vibration/level-confidence.js'
+import { statistics } from '../vibration/level-evidence.js'
+import type { VibrationRecord } from '../vibration/record-types.js'
 import type {
   BandRatio,
   Criterion,
@@ -48,6 +51,25 @@ export const spectrumShape: RecordShapeFor<Spectrum> = {
     average: { optional: { oneOf: ['mean', 'median', 'percentile', 'maximum'] } },
   },
   check: checkSpectrum,
+}
+
+export const vibrationRecordShape: RecordShapeFor<VibrationRecord> = {
+  fields: {
+    samples: 'series',
+    sampleRate: 'number',
+    quantity,
+    findings: {
+      list: {
+        fields: {
+          check: { oneOf: ['gap', 'missing', 'clipping', 'dead', 'stuck-bit', 'impossible'] },
+          count: 'number',
+          first: 'number',
+          says: 'text',
+        },
+      },
+    },
+    removed: { optional: { fields: { constant: 'number', slope: 'number' } } },
+  },
 }
 
 export const bandsShape: RecordShapeFor<Bands> = {

@@ -2,6 +2,7 @@ export { apparentAcceleration } from './apparent-acceleration.js'
 export { type AveragesNeededOptions, averagesNeeded } from './averages-needed.js'
 export { type BaseCurveOptions, baseCurve } from './base-curve.js'
 export { type BestCriterionOptions, bestCriterion } from './best-criterion.js'
+export type { ChangeOptions } from './change-in-time.js'
 export { compareLinesToCriterion } from './compare-lines-to-criterion.js'
 export { type CompareToCriterionOptions, compareToCriterion } from './compare-to-criterion.js'
 export { type ConvertSpectrumOptions, convertSpectrum } from './convert-spectrum.js'
@@ -31,6 +32,26 @@ export { type OneThirdOctaveBandsOptions, oneThirdOctaveBands } from './one-thir
 export { type PressureFromLevelsOptions, pressureFromLevels } from './pressure-from-levels.js'
 export { type RecordLengthOptions, recordLength } from './record-length.js'
 export { type ResolutionBiasOptions, resolutionBias } from './resolution-bias.js'
+export {
+  type DecibelsToValueOptions,
+  decibelsToValue,
+  type LevelOf,
+  type ValueToDecibelsOptions,
+  valueToDecibels,
+} from './decibel-values.js'
+export { type DecimateOptions, decimate } from './decimate.js'
+export { type DifferentiateOptions, differentiate } from './differentiate.js'
+export { type IntegrateOptions, integrate } from './integrate.js'
+export { type LevelConfidence, type LevelConfidenceOptions, levelConfidence } from './level-confidence.js'
+export type { LimitCurveOptions } from './limit-curve.js'
+export { type LineCriterionOptions, lineCriterion } from './line-criterion.js'
+export { newHighNoiseModel, newLowNoiseModel } from './noise-models.js'
+export { type OneThirdOctaveBandsOptions, oneThirdOctaveBands } from './one-third-octave-bands.js'
+export { type PressureFromLevelsOptions, pressureFromLevels } from './pressure-from-levels.js'
+export { type RecordOptions, record } from './record.js'
+export { type RecordLengthOptions, recordLength } from './record-length.js'
+export type { RecordCheck, RecordFinding, RemovedTrend, VibrationRecord } from './record-types.js'
+export { type RemoveResponseOptions, type ResponseRoot, removeResponse } from './remove-response.js'
 export { type RmsOptions, rms } from './rms.js'
 export type { SegmentOptions } from './segmentation.js'
 export { type SoundPressureForceOptions, soundPressureForce } from './sound-pressure-force.js'
@@ -53,6 +74,7 @@ export type {
   TransferEstimate,
   WindowName,
 } from './types.js'
+export { units } from './units.js'
 export { weightedSpectrum, weighting } from './weightings.js'
 export { type WelchOptions, welch } from './welch.js'
 export { type WelchStream, type WelchStreamOptions, welchStream } from './welch-stream.js'

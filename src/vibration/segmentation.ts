@@ -1,5 +1,6 @@
 import { checkNumber, checkOneOf, checkOptional, fail, type Scope, within } from '../internal/check.js'
 import { fourierPlan, powerOfTwoFrom } from '../linear/fourier.js'
+import { trendOf } from './trend.js'
 import type { Detrend, WindowName } from './types.js'
 import { detrends, windowNames, windowValues } from './window-values.js'
 
@@ -119,20 +120,8 @@ export function loadSegment(
 ): void {
   const { length, weights } = plan
   const start = index * plan.hop
-  let mean = 0
-  let slope = 0
-  if (plan.detrend !== 'none') {
-    for (let i = 0; i < length; i++) mean += samples[start + i]
-    mean /= length
-  }
-  if (plan.detrend === 'linear') {
-    const middle = (length - 1) / 2
-    let moment = 0
-    for (let i = 0; i < length; i++) moment += (i - middle) * (samples[start + i] - mean)
-    slope = (12 * moment) / (length * (length * length - 1))
-    mean -= slope * middle
-  }
-  for (let i = 0; i < length; i++) data[2 * i + offset] = weights[i] * (samples[start + i] - mean - slope * i)
+  const [constant, slope] = trendOf(plan.detrend, samples, start, length)
+  for (let i = 0; i < length; i++) data[2 * i + offset] = weights[i] * (samples[start + i] - constant - slope * i)
 }
 
 /** Clears every other place of `data`, for a segment without partner. */

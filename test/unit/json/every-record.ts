@@ -53,6 +53,7 @@ import {
   type RecordKind,
   type Records,
   rigidBodyMotion,
+  record,
   rigidPayload,
   sampleProfile,
   seriesActiveIsolation,
@@ -202,6 +203,10 @@ export const everyRecord: { readonly [K in RecordKind]: readonly Records[K][] } 
   ],
   MotionProfile: [profile],
   SampledMotion: [sampleProfile(profile, { sampleTime: 0.1 })],
+  VibrationRecord: [
+    record({ samples: [1, 1, 1], sampleRate: 10, quantity: 'force' }),
+    record({ samples, sampleRate: 10, quantity: 'velocity' }),
+  ],
   Spectrum: [floor, welch({ samples, sampleRate: 10, segmentLength: 16, quantity: 'force' })],
   Bands: [bands],
   Criterion: [criterion('VC-D'), customCriterion({ frequency: [4, 80], velocity: [1e-6, 1e-6], name: '__proto__' })],
