@@ -48,17 +48,8 @@ import type {
 } from '../systems/types.js'
 import type { Criterion, CriterionComparison, LineCriterion } from '../vibration/criterion-types.js'
 import type { LevelConfidence } from '../vibration/level-confidence.js'
-import type { Bands, CrossSpectrum, Spectrum, TransferEstimate } from '../vibration/types.js'
 import type { VibrationRecord } from '../vibration/record-types.js'
-import type {
-  Bands,
-  Criterion,
-  CriterionComparison,
-  CrossSpectrum,
-  LineCriterion,
-  Spectrum,
-  TransferEstimate,
-} from '../vibration/types.js'
+import type { Bands, CrossSpectrum, Spectrum, TransferEstimate } from '../vibration/types.js'
 
 /** Every record that {@link toJson} and {@link fromJson} carry, by its kind. */
 export interface Records {

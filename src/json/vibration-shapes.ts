@@ -2,9 +2,6 @@ import { checkBands, checkSpectrum } from '../vibration/check.js'
 import { checkLineCriterion } from '../vibration/compare-lines-to-criterion.js'
 import { checkedCriterion } from '../vibration/compare-to-criterion.js'
 import { conventions } from '../vibration/criterion.js'
-import type { LevelConfidence } from '../vibration/level-confidence.js'
-import { statistics } from '../vibration/level-evidence.js'
-import type { VibrationRecord } from '../vibration/record-types.js'
 import type {
   BandRatio,
   Criterion,
@@ -14,6 +11,7 @@ import type {
 } from '../vibration/criterion-types.js'
 import type { LevelConfidence } from '../vibration/level-confidence.js'
 import { statistics } from '../vibration/level-evidence.js'
+import type { VibrationRecord } from '../vibration/record-types.js'
 import type {
   Bands,
   CrossSpectrum,

@@ -37,15 +37,11 @@ describe('the repository', () => {
     expect(filesWith((text) => elsewhere.test(text) || here.some((path) => named(path, text)))).toEqual([])
   })
 
-  it('keeps every source file but the generated face within 250 lines and every test file within 400', () => {
+  it('keeps every source file within 250 lines and every test file within 400', () => {
     const long = (folder: string, limit: number) =>
       files.filter((path) => path.startsWith(folder) && /\.m?[jt]s$/.test(path) && lines(path) > limit)
     // The public face is generated, a list as long as what it lists.
     const written = [...long('src/', 250), ...long('test/', 400)].filter((path) => path !== 'src/index.ts')
     expect(written).toEqual([])
-      files.filter(
-        (path) => path !== 'src/index.ts' && path.startsWith(folder) && /\.m?[jt]s$/.test(path) && lines(path) > limit,
-      )
-    expect([...long('src/', 250), ...long('test/', 400)]).toEqual([])
   })
 })
