@@ -1,3 +1,5 @@
+import { denseFrom } from '../linear/dense.js'
+import { eigenvalues } from '../linear/eigenvalues.js'
 import { responseKernel } from '../linear/response-kernel.js'
 import { denseSystem } from './dense-system.js'
 import type { StateSpace } from './types.js'
@@ -9,10 +11,10 @@ import type { StateSpace } from './types.js'
  * extrapolated, which costs about six digits.
  */
 export function axisLimit(channel: StateSpace, re: number, im: number): { re: number; im: number; pole: boolean } {
-  const kernel = responseKernel(denseSystem(channel), 1)
+  const kernel = responseKernel(denseSystem(channel), 3)
   const exact = kernel.at(re, im)
   if (exact !== null) return { re: exact.re[0], im: exact.im[0], pole: false }
-  const step = 1e-5 * Math.min(slowestRate(channel), Math.hypot(re, im) || Number.POSITIVE_INFINITY)
+  const step = 1e-5 * nextPole(channel, re, im)
   const near = valueAt(kernel.at(re + step, im))
   const far = valueAt(kernel.at(re + 2 * step, im))
   const pole = !(Math.hypot(near.re, near.im) <= 1.5 * Math.hypot(far.re, far.im))
@@ -23,14 +25,13 @@ function valueAt(value: { re: Float64Array; im: Float64Array } | null): { re: nu
   return value === null ? { re: Number.POSITIVE_INFINITY, im: 0 } : { re: value.re[0], im: value.im[0] }
 }
 
-/** A rate [rad/s] below which nothing of the channel moves, roughly: the smallest loop between two states. */
-function slowestRate({ A }: StateSpace): number {
-  let smallest = Number.POSITIVE_INFINITY
-  for (let i = 0; i < A.length; i++) {
-    for (let j = 0; j < A.length; j++) {
-      const loop = Math.sqrt(Math.abs(A[i][j] * A[j][i]))
-      if (loop > 0) smallest = Math.min(smallest, loop)
-    }
-  }
-  return smallest === Number.POSITIVE_INFINITY ? 1 : smallest
+/** Distance of the nearest pole that is not at this place itself, within which the response is as good as straight. */
+function nextPole({ A, delays }: StateSpace, re: number, im: number): number {
+  const poles = eigenvalues(denseFrom(A, A.length))
+  const distances = Array.from(poles?.re ?? [], (real, k) => Math.hypot(real - re, (poles?.im[k] ?? 0) - im))
+  const size = Math.max(...distances, 0)
+  // Several poles at this place come out around it, at distances that differ little.
+  const here = 100 * Math.min(...distances, size) + 16 * Number.EPSILON * size
+  const others = [...distances.filter((distance) => distance > here), ...(delays?.seconds ?? []).map((tau) => 1 / tau)]
+  return others.length === 0 ? Math.hypot(re, im) || 1 : Math.min(...others)
 }
