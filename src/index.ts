@@ -209,6 +209,15 @@ export type { FloorBody, FloorMode, FloorModes, FloorOptions } from './isolation
 export type { ActuatorOptions, SensorOptions } from './isolation/inertial-path.js'
 export { isolation } from './isolation/isolation.js'
 export { type IsolationSummary, isolationSummary, type Resonance } from './isolation/isolation-summary.js'
+export type { LevellingOptions } from './isolation/levelling.js'
+export {
+  type LevellingBound,
+  type LevellingBounds,
+  type LevellingLimit,
+  type LevellingLimitOptions,
+  levellingLimit,
+  type RockingOptions,
+} from './isolation/levelling-limit.js'
 export { type LineForceOptions, lineForce } from './isolation/line-force.js'
 export { type LoopMargins, loopMargins } from './isolation/loop-margins.js'
 export {
@@ -218,6 +227,7 @@ export {
   mobilityModes,
 } from './isolation/mobility-modes.js'
 export type { Concept, IsolationModel, ModelLimit, ModelLoop, NoiseSource } from './isolation/model.js'
+export { type OnOffLevelling, type OnOffLevellingOptions, onOffLevelling } from './isolation/on-off-levelling.js'
 export {
   type ParallelActiveIsolationOptions,
   type ParallelFeedbackOptions,
@@ -242,7 +252,6 @@ export type { Axis } from './isolation/six-axis-ports.js'
 export { stackedIsolation } from './isolation/stacked-isolation.js'
 export { type StageReaction, type StageReactionOptions, stageReaction } from './isolation/stage-reaction.js'
 export type { IsolationOptions, StackedIsolationOptions } from './isolation/storey-of.js'
-export type { LevellingOptions } from './isolation/suspension.js'
 export { transmissibility } from './isolation/transmissibility.js'
 export { type FromJsonOptions, fromJson } from './json/from-json.js'
 export type { RecordKind, Records } from './json/records.js'

@@ -41,7 +41,8 @@ export function supportPart({ air, laws }: CheckedSupport): number {
 
 /** Slow stiffness that a common valve lets flow away [N/m]. */
 function slowGas({ air, laws }: CheckedSupport): number {
-  return air === null ? laws[2].stiffness : air.gas.stiffness / air.polytropicExponent
+  if (air === null) return laws[2].stiffness
+  return air.heatExchange === null ? air.gas.stiffness / air.polytropicExponent : air.gas.stiffness
 }
 
 /** Whether the payload stands on `slow`, its centre of mass `height` over the supports. */

@@ -4,8 +4,8 @@ import { checkPayload, type PayloadOptions } from './bodies.js'
 import { feedbackStorey } from './feedback-storey.js'
 import type { FloorOptions } from './floor.js'
 import type { ActuatorOptions, SensorOptions } from './inertial-path.js'
+import type { LevellingOptions } from './levelling.js'
 import { closeStorey, type IsolationModel, type Storey } from './model.js'
-import type { LevellingOptions } from './suspension.js'
 
 /** Active damping: a force against the velocity of the payload. */
 export interface ActiveDampingOptions {

@@ -15,6 +15,15 @@ export type { FloorBody, FloorMode, FloorModes, FloorOptions } from './floor.js'
 export type { ActuatorOptions, SensorOptions } from './inertial-path.js'
 export { isolation } from './isolation.js'
 export { type IsolationSummary, isolationSummary, type Resonance } from './isolation-summary.js'
+export type { LevellingOptions } from './levelling.js'
+export {
+  type LevellingBound,
+  type LevellingBounds,
+  type LevellingLimit,
+  type LevellingLimitOptions,
+  levellingLimit,
+  type RockingOptions,
+} from './levelling-limit.js'
 export { type LineForceOptions, lineForce } from './line-force.js'
 export { type LoopMargins, loopMargins } from './loop-margins.js'
 export {
@@ -24,6 +33,7 @@ export {
   mobilityModes,
 } from './mobility-modes.js'
 export type { Concept, IsolationModel, ModelLimit, ModelLoop, NoiseSource } from './model.js'
+export { type OnOffLevelling, type OnOffLevellingOptions, onOffLevelling } from './on-off-levelling.js'
 export {
   type ParallelActiveIsolationOptions,
   type ParallelFeedbackOptions,
@@ -48,5 +58,4 @@ export type { Axis } from './six-axis-ports.js'
 export { stackedIsolation } from './stacked-isolation.js'
 export { type StageReaction, type StageReactionOptions, stageReaction } from './stage-reaction.js'
 export type { IsolationOptions, StackedIsolationOptions } from './storey-of.js'
-export type { LevellingOptions } from './suspension.js'
 export { transmissibility } from './transmissibility.js'

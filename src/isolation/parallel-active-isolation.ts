@@ -6,8 +6,8 @@ import type { PayloadOptions } from './bodies.js'
 import { type FeedbackDesign, feedbackStorey, forceLimit } from './feedback-storey.js'
 import type { FloorOptions } from './floor.js'
 import { type ActuatorOptions, actuatorBlock, delayed, type SensorOptions } from './inertial-path.js'
+import type { LevellingOptions } from './levelling.js'
 import { closeStorey, type IsolationModel, type Storey } from './model.js'
-import type { LevellingOptions } from './suspension.js'
 
 /** Feedback of a motor in parallel with the springs. */
 export interface ParallelFeedbackOptions {

@@ -16,6 +16,7 @@ import { negative } from '../systems/wire-sources.js'
 import { checkPayload, massBlock, type PayloadOptions } from './bodies.js'
 import { type FloorOptions, onFloor } from './floor.js'
 import { actuatorBlock, delayed, type SensorOptions, sensorBlock } from './inertial-path.js'
+import type { LevellingOptions } from './levelling.js'
 import { closeStorey, type IsolationModel, type Storey } from './model.js'
 import { singleChannel } from './single-channel.js'
 import { suspension } from './suspension.js'
@@ -64,6 +65,8 @@ export interface SeriesActiveIsolationOptions {
   /** Number of mounts in parallel, above 0. @defaultValue 1 */
   readonly count?: number
   readonly activeStage: ActiveStageOptions
+  /** Height control between active stage and payload, where the mount is an air spring. @defaultValue none */
+  readonly levelling?: LevellingOptions
   /** A floor that gives way; a stage that senses it then has a loop. @defaultValue none, a rigid one */
   readonly floor?: FloorOptions
 }
@@ -96,7 +99,7 @@ export function seriesActiveIsolation(options: SeriesActiveIsolationOptions): Is
 }
 
 export function seriesActiveStorey(scope: Scope, options: SeriesActiveIsolationOptions, above: number): Storey {
-  checkOptions(scope, options, ['payload', 'mount', 'count', 'activeStage', 'floor'])
+  checkOptions(scope, options, ['payload', 'mount', 'count', 'activeStage', 'levelling', 'floor'])
   const payload = checkPayload(scope, options.payload)
   const at = within(scope, 'activeStage')
   const stage = checkOptions(at, options.activeStage, [
@@ -146,12 +149,15 @@ export function seriesActiveStorey(scope: Scope, options: SeriesActiveIsolationO
         'actuator.command': negative(path.source),
       },
     },
-    loops: location === 'floor' ? [] : [loop],
+    loops: [...(location === 'floor' ? [] : [loop]), ...springs.loops],
     noiseSources: [
       { input: 'sensorNoise', unit: 'm/s', noise: sensor.noise },
       { input: 'actuatorNoise', unit: 'm', noise },
     ],
-    limits: [{ name: 'actuatorExpansion', output: 'actuatorExpansion', value: stroke / 2, unit: 'm' }],
+    limits: [
+      { name: 'actuatorExpansion', output: 'actuatorExpansion', value: stroke / 2, unit: 'm' },
+      ...springs.limits,
+    ],
     weight: payload.mass + above + stageMass,
     floorLoops: location === 'floor' ? [loop] : [],
   })

@@ -1,39 +1,15 @@
 import { checkAirSpring, checkMount } from '../elements/check-mount.js'
 import { surgeModes } from '../elements/surge-modes.js'
 import type { AirSpring, Mount } from '../elements/types.js'
-import {
-  checkNumber,
-  checkOneOf,
-  checkOptional,
-  checkOptions,
-  fail,
-  type Scope,
-  show,
-  within,
-} from '../internal/check.js'
+import { checkOptional, fail, type Scope, show, within } from '../internal/check.js'
 import { standardGravity } from '../internal/constants.js'
-import { delay } from '../systems/delay.js'
 import type { Source, Wire } from '../systems/diagram.js'
-import { gain } from '../systems/gain.js'
 import type { StateSpace } from '../systems/types.js'
 import { unsigned } from '../systems/wire-sources.js'
+import { heightPath, type LevellingOptions } from './levelling.js'
 import type { ModelLimit, ModelLoop } from './model.js'
 import { singleChannel } from './single-channel.js'
 import { surgeBlock } from './surge-block.js'
-
-/** Height control of an air spring: a volume flow into each spring chamber in proportion to its height error. */
-export interface LevellingOptions {
-  /** Set in the record of a `levellingValve`, absent in a literal */
-  readonly kind?: 'LevellingValve'
-  /** Volume flow per height error [m³/s per m], above 0 */
-  readonly flowGain: number
-  /** Half-width of the band without flow [m], at least 0; kept as a limit, the linear model has none. @defaultValue 0 */
-  readonly deadBand?: number
-  /** Electronic controller between height and valve, one input and one output. @defaultValue none (mechanical valve) */
-  readonly controller?: StateSpace
-  /** Delay of the height signal [s], at least 0. @defaultValue 0 */
-  readonly delay?: number
-}
 
 /** Mounts under a payload, as options of a concept. */
 export interface SuspensionOptions {
@@ -108,38 +84,16 @@ function levelled(
   motion: readonly Source[],
   stiffness: number,
 ): Suspension {
-  checkOptions(scope, options, ['kind', 'flowGain', 'deadBand', 'controller', 'delay'])
-  if (options.kind !== undefined) checkOneOf(scope, 'kind', options.kind, ['LevellingValve'])
-  const flowGain = checkNumber(scope, 'flowGain', options.flowGain, { unit: 'm³/s per m', above: 0 })
-  const deadBand = checkOptional(scope, 'deadBand', options.deadBand, { unit: 'm', atLeast: 0 }, 0)
-  const seconds = checkOptional(scope, 'delay', options.delay, { unit: 's', atLeast: 0 }, 0)
   const rest = { stiffness: air.stiffness - air.gas.stiffness, damping: air.damping }
-  const blocks: Record<string, StateSpace> = {
-    mount: mountBlock(rest, count),
-    gas: mountBlock(air.gas, count),
-    valve: { ...gain(flowGain / air.area, { inputs: ['height'], outputs: ['velocity'] }), role: 'valve' },
-  }
-  const wires: Record<string, Wire> = { 'mount.velocity': motion, 'gas.velocity': [...motion, 'valve.velocity'] }
-  let height: Source = 'mount.stretch'
-  if (options.controller !== undefined) {
-    blocks.heightController = singleChannel(within(scope, 'controller'), options.controller, 'height', 'signal')
-    wires['heightController.height'] = height
-    height = 'heightController.signal'
-  }
-  if (seconds > 0) {
-    blocks.heightDelay = delay({ seconds, input: 'signal', output: 'delayed' })
-    wires['heightDelay.signal'] = height
-    height = 'heightDelay.delayed'
-  }
-  wires['valve.height'] = height
+  const path = heightPath(scope, options, air.area)
   return {
-    blocks,
-    wires,
+    blocks: { mount: mountBlock(rest, count), gas: mountBlock(air.gas, count), ...path.blocks },
+    wires: { 'mount.velocity': motion, 'gas.velocity': [...motion, 'valve.velocity'], ...path.wires },
     stretch: 'mount.stretch',
     tension: ['mount.tension', 'gas.tension'],
     lowerTension: ['mount.tension', 'gas.tension'],
     loops: [{ name: 'levelling', port: 'valve.velocity' }],
-    limits: deadBand > 0 ? [{ name: 'levellingDeadBand', output: null, value: deadBand, unit: 'm' }] : [],
+    limits: path.limits,
     stiffness,
   }
 }

@@ -29,8 +29,10 @@ import type { VoiceCoil } from '../elements/voice-coil.js'
 import type { ErrorRecord } from '../internal/errors.js'
 import type { ControlElements } from '../isolation/control-elements.js'
 import type { IsolationSummary } from '../isolation/isolation-summary.js'
+import type { LevellingLimit } from '../isolation/levelling-limit.js'
 import type { MobilityModes } from '../isolation/mobility-modes.js'
 import type { IsolationModel } from '../isolation/model.js'
+import type { OnOffLevelling } from '../isolation/on-off-levelling.js'
 import type { Diagram } from '../systems/diagram.js'
 import type { GainLimits } from '../systems/gain-limits.js'
 import type { HInfinityNorm } from '../systems/h-infinity-norm.js'
@@ -91,6 +93,8 @@ export interface Records {
   readonly CrossSpectrum: CrossSpectrum
   readonly TransferEstimate: TransferEstimate
   readonly IsolationModel: IsolationModel
+  readonly LevellingLimit: LevellingLimit
+  readonly OnOffLevelling: OnOffLevelling
   readonly IsolationSummary: IsolationSummary
   readonly MobilityModes: MobilityModes
   readonly ControlElements: ControlElements

@@ -30,11 +30,12 @@ import {
 } from './element-shapes.js'
 import { errorRecordShape } from './error-shape.js'
 import {
-  controlElementsShape,
-  isolationModelShape,
-  isolationSummaryShape,
-  mobilityModesShape,
+  controlElementsShape,controlElementsShape, 
+  isolationModelShape,isolationModelShape, 
+  isolationSummaryShape,isolationSummaryShape, 
+  mobilityModesShape
 } from './isolation-shapes.js'
+import { levellingLimitShape, onOffLevellingShape } from './levelling-shapes.js'
 import {
   isolatorFitShape,
   modelComparisonShape,
@@ -112,6 +113,8 @@ export const table: Readonly<Record<TableKey, RecordShape>> = {
   CrossSpectrum: crossSpectrumShape,
   TransferEstimate: transferEstimateShape,
   IsolationModel: isolationModelShape,
+  LevellingLimit: levellingLimitShape,
+  OnOffLevelling: onOffLevellingShape,
   IsolationSummary: isolationSummaryShape,
   MobilityModes: mobilityModesShape,
   ControlElements: controlElementsShape,

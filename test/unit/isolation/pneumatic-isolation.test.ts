@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest'
 import { airSpring, levellingValve, relaxationMount, standardGravity } from '../../../src/elements/index.js'
 import { loopMargins, passiveIsolation, pneumaticIsolation } from '../../../src/isolation/index.js'
 import { gain, poles, stability, transferFunction } from '../../../src/systems/index.js'
+import { oneChamber } from './one-chamber.js'
 import { channelAt, degreesAt, modulusAt } from './read-off.js'
 
 /** Golden case A: 300 kg on one spring of 0.01 m², chambers of 1 and 3 litres, optimal restriction. */
@@ -13,22 +14,6 @@ const golden = {
     load: 300 * standardGravity,
     dampingChamber: { volume: 3e-3, flowResistance: 'optimal' },
   }),
-}
-
-/** One chamber under 1000 kg, natural frequency [Hz] and damping ratio of the diaphragm as asked for. */
-function oneChamber(frequency: number, dampingRatio: number) {
-  const mass = 1000
-  const omega = 2 * Math.PI * frequency
-  const area = 0.04
-  const absolutePressure = (mass * standardGravity) / area + 101325
-  const volume = (1.4 * absolutePressure * area ** 2) / (mass * omega ** 2)
-  const diaphragmDamping = 2 * dampingRatio * mass * omega
-  return {
-    payload: { mass },
-    mount: airSpring({ area, volume, load: mass * standardGravity, diaphragmDamping }),
-    /** Flow gain for a levelling rate κ [1/s] */
-    flowGain: (rate: number) => rate * area,
-  }
 }
 
 describe('a payload on an air spring', () => {

@@ -31,6 +31,7 @@ import {
   laminarFlowResistance,
   levelConfidence,
   levellingConsumption,
+  levellingLimit,
   levellingValve,
   lineCriterion,
   lowPass,
@@ -42,6 +43,7 @@ import {
   moveAndSettle,
   noiseBudget,
   oneThirdOctaveBands,
+  onOffLevelling,
   optimalRelaxation,
   optimumFeedforward,
   orificeFlow,
@@ -132,6 +134,12 @@ const moving = diagram({
   wires: { 'body.force': '-force' },
 })
 const profile = motionProfile({ distance: 0.3, maxVelocity: 1, maxAcceleration: 10, maxJerk: 500 })
+const levelled = pneumaticIsolation({ payload, mount: spring, levelling: levellingValve({ flowGain: 1e-4 }) })
+const hunting = pneumaticIsolation({
+  payload,
+  mount: airSpring({ area: 0.01, volume: 1e-3, load: 980.665 }),
+  levelling: { flowGain: 1e-4 },
+})
 const response = frequencyResponse(lag, [0, 1, 10])
 
 const ground = Array.from({ length: 1024 }, (_, n) => Math.sin(n * n * 0.7) + Math.cos(n ** 2.3))
@@ -227,7 +235,7 @@ export const everyRecord: { readonly [K in RecordKind]: readonly Records[K][] } 
   IsolationModel: [
     undamped,
     damped,
-    pneumaticIsolation({ payload, mount: spring, levelling: levellingValve({ flowGain: 1e-4 }) }),
+    levelled,
     seriesActiveIsolation({ payload, mount, activeStage: series }),
     stackedIsolation({
       lower: { concept: 'passive', payload, mount },
@@ -236,6 +244,15 @@ export const everyRecord: { readonly [K in RecordKind]: readonly Records[K][] } 
     sixAxisIsolation({ payload: table, points: { tool: [0, 0, 1] }, levelling: { flowGain: 1e-3 } }),
   ],
   MobilityModes: [mobilityModes({ frequency: [1, 2, 3], re: [1, 3, 1], im: [1, 0, -1] }, { count: 1 })],
+  LevellingLimit: [
+    levellingLimit(levelled, { rocking: { inertia: 9, springDistance: 0.3, centreOfMassHeight: 0.1 } }),
+    levellingLimit(hunting),
+  ],
+  OnOffLevelling: [
+    onOffLevelling(levelled, { rate: 1e-3 }),
+    onOffLevelling(levelled, { rate: 1e-3, deadBand: 1 }),
+    onOffLevelling(hunting, { rate: 1e-3 }),
+  ],
   IsolationSummary: [isolationSummary(damped), isolationSummary(undamped)],
   ControlElements: [controlElements(damped)],
   Tuning: [tuneRelaxation({ payload, stiffness: 1e4, stiffnessRatio: 3 })],
