@@ -69,7 +69,7 @@ export interface LevellingLimit {
  * @param options - see {@link LevellingLimitOptions}
  * @returns see {@link LevellingLimit}
  * @throws {@link IsolationError} `invalid-option` for a model without levelling, `out-of-range`, `not-finite`; `unsupported`
- * for rocking on a series stage, in a stack, on a floor that gives way or of a flexible payload
+ * in six axes, and for rocking on a series stage, in a stack, on a floor that gives way or of a flexible payload
  * @source derived: Routh's criterion for m·s³ + c·s² + k·s + k·κ; K. J. Åström, R. M. Murray, Feedback Systems, 2008, section
  * 9.3 for the general loop
  * @example
@@ -110,6 +110,9 @@ export function levellingLoopOf(
 ): { diagram: Diagram; port: string; valve: string } {
   const { diagram, loops } = checkModel(scope, model)
   const port = loops.find(({ name }) => name.endsWith('levelling'))?.port
+  if (port === undefined && loops.some(({ name }) => name.includes('levelling'))) {
+    fail('unsupported', scope, 'takes one valve; see loopMargins and simultaneousLoopMargin for several')
+  }
   if (port === undefined) fail('invalid-option', scope, 'needs a model with levelling, got one without')
   return { diagram, port, valve: port.split('.')[0] }
 }

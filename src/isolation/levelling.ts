@@ -33,22 +33,26 @@ export interface LevellingOptions {
   readonly delay?: number
 }
 
-/** The way from the stretch of the mount to what the valve feeds, as compression per second at `valve.velocity` [m/s]. */
+/** The way from a height to what the valve feeds, as compression per second at `valve.velocity` [m/s]; `number` tells
+ * several valves apart. */
 export function heightPath(
   scope: Scope,
   options: LevellingOptions,
   area: number,
+  from: Source,
+  number = '',
 ): Fragment & { readonly limits: readonly ModelLimit[] } {
   checkOptions(scope, options, ['kind', 'flowGain', 'deadBand', 'sensor', 'controller', 'delay'])
   if (options.kind !== undefined) checkOneOf(scope, 'kind', options.kind, ['LevellingValve'])
   const flowGain = checkNumber(scope, 'flowGain', options.flowGain, { unit: 'm³/s per m', above: 0 })
   const deadBand = checkOptional(scope, 'deadBand', options.deadBand, { unit: 'm', atLeast: 0 }, 0)
   const blocks: Record<string, StateSpace> = {
-    valve: { ...gain(flowGain / area, { inputs: ['height'], outputs: ['velocity'] }), role: 'valve' },
+    [`valve${number}`]: { ...gain(flowGain / area, { inputs: ['height'], outputs: ['velocity'] }), role: 'valve' },
   }
-  let height: Source = 'mount.stretch'
+  let height = from
   const wires: Record<string, Source> = {}
-  const pass = (name: string, block: StateSpace) => {
+  const pass = (role: string, block: StateSpace) => {
+    const name = role + number
     blocks[name] = block
     wires[`${name}.height`] = height
     height = `${name}.signal`
@@ -57,10 +61,10 @@ export function heightPath(
   if (options.controller !== undefined) {
     pass('heightController', singleChannel(within(scope, 'controller'), options.controller, 'height', 'signal'))
   }
-  const late = delayed(scope, options.delay, 'heightDelay', height)
+  const late = delayed(scope, options.delay, `heightDelay${number}`, height)
   return {
     blocks: { ...blocks, ...late.blocks },
-    wires: { ...wires, ...late.wires, 'valve.height': late.source },
+    wires: { ...wires, ...late.wires, [`valve${number}.height`]: late.source },
     limits: deadBand > 0 ? [{ name: 'levellingDeadBand', output: null, value: deadBand, unit: 'm' }] : [],
   }
 }

@@ -7,13 +7,13 @@ import { carriersOf } from '../elements/support-loads.js'
 import { checkOneOf, checkOptions, fail, type Scope, scopeOf, within } from '../internal/check.js'
 import type { Source, Wire } from '../systems/diagram.js'
 import type { StateSpace } from '../systems/types.js'
+import type { LevellingOptions } from './levelling.js'
 import { closeStorey, type IsolationModel, type Storey } from './model.js'
 import { bodyBlock, type NamedPoints, pointsBlock } from './six-axis-body.js'
 import { type SixAxisDampingOptions, sixAxisDamping } from './six-axis-damping.js'
 import { sixAxisLevelling, valvesOf } from './six-axis-levelling.js'
 import { type MountsDesign, mountsBlock } from './six-axis-mounts.js'
 import { sixNames, sixWires } from './six-axis-ports.js'
-import type { LevellingOptions } from './suspension.js'
 
 /** Options of {@link sixAxisIsolation}. */
 export interface SixAxisIsolationOptions extends NamedPoints {

@@ -1,15 +1,12 @@
 import { type CheckedPayload, dot } from '../elements/rigid-payload-options.js'
 import type { Carrier } from '../elements/support-loads.js'
-import { checkNumber, checkOneOf, checkOptional, checkOptions, fail, type Scope, within } from '../internal/check.js'
+import { fail, type Scope } from '../internal/check.js'
 import { type Dense, zeros } from '../linear/dense.js'
 import { symmetricEigen } from '../linear/symmetric-eigen.js'
-import type { Source, Wire } from '../systems/diagram.js'
-import { gain } from '../systems/gain.js'
-import type { StateSpace } from '../systems/types.js'
-import { delayed, type Fragment } from './inertial-path.js'
+import type { Source } from '../systems/diagram.js'
+import type { Fragment } from './inertial-path.js'
+import { heightPath, type LevellingOptions } from './levelling.js'
 import type { ModelLimit, ModelLoop } from './model.js'
-import { singleChannel } from './single-channel.js'
-import type { LevellingOptions } from './suspension.js'
 
 /** Valves between `mounts.height…` and `mounts.valve…`. */
 export interface SixAxisLevelling extends Fragment {
@@ -36,32 +33,16 @@ export function sixAxisLevelling(
   payload: CheckedPayload,
   valves: readonly Carrier[],
 ): SixAxisLevelling {
-  checkOptions(scope, options, ['kind', 'flowGain', 'deadBand', 'controller', 'delay'])
-  if (options.kind !== undefined) checkOneOf(scope, 'kind', options.kind, ['LevellingValve'])
-  const flowGain = checkNumber(scope, 'flowGain', options.flowGain, { unit: 'm³/s per m', above: 0 })
-  const deadBand = checkOptional(scope, 'deadBand', options.deadBand, { unit: 'm', atLeast: 0 }, 0)
-  const blocks: Record<string, StateSpace> = {}
-  const wires: Record<string, Wire> = {}
-  valves.forEach(({ members }, j) => {
-    const name = `valve${j + 1}`
+  const paths = valves.map(({ members }, j) => {
     const area = payload.supports[members[0].index].air?.area ?? 1
-    blocks[name] = { ...gain(flowGain / area, { inputs: ['height'], outputs: ['velocity'] }), role: 'valve' }
-    let height: Source = `mounts.height${j + 1}`
-    if (options.controller !== undefined) {
-      const controller = `heightController${j + 1}`
-      blocks[controller] = singleChannel(within(scope, 'controller'), options.controller, 'height', 'signal')
-      wires[`${controller}.height`] = height
-      height = `${controller}.signal`
-    }
-    const late = delayed(scope, options.delay, `heightDelay${j + 1}`, height)
-    Object.assign(blocks, late.blocks)
-    Object.assign(wires, late.wires, { [`${name}.height`]: late.source, [`mounts.${name}`]: `${name}.velocity` })
+    return heightPath(scope, options, area, `mounts.height${j + 1}`, `${j + 1}`)
   })
+  const fed = valves.map((_, j): Record<string, Source> => ({ [`mounts.valve${j + 1}`]: `valve${j + 1}.velocity` }))
   return {
-    blocks,
-    wires,
+    blocks: Object.assign({}, ...paths.map(({ blocks }) => blocks)),
+    wires: Object.assign({}, ...paths.map(({ wires }) => wires), ...fed),
     loops: valves.map((_, j) => ({ name: `levelling${j + 1}`, port: `valve${j + 1}.velocity` })),
-    limits: deadBand > 0 ? [{ name: 'levellingDeadBand', output: null, value: deadBand, unit: 'm' }] : [],
+    limits: paths[0].limits,
   }
 }
 

@@ -85,7 +85,7 @@ function levelled(
   stiffness: number,
 ): Suspension {
   const rest = { stiffness: air.stiffness - air.gas.stiffness, damping: air.damping }
-  const path = heightPath(scope, options, air.area)
+  const path = heightPath(scope, options, air.area, 'mount.stretch')
   return {
     blocks: { mount: mountBlock(rest, count), gas: mountBlock(air.gas, count), ...path.blocks },
     wires: { 'mount.velocity': motion, 'gas.velocity': [...motion, 'valve.velocity'], ...path.wires },
