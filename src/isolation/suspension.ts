@@ -8,7 +8,6 @@ import type { StateSpace } from '../systems/types.js'
 import { unsigned } from '../systems/wire-sources.js'
 import { heightPath, type LevellingOptions } from './levelling.js'
 import type { ModelLimit, ModelLoop } from './model.js'
-import { singleChannel } from './single-channel.js'
 import { surgeBlock } from './surge-block.js'
 
 /** Mounts under a payload, as options of a concept. */
