@@ -30,10 +30,10 @@ import {
 } from './element-shapes.js'
 import { errorRecordShape } from './error-shape.js'
 import {
-  controlElementsShape,controlElementsShape, 
-  isolationModelShape,isolationModelShape, 
-  isolationSummaryShape,isolationSummaryShape, 
-  mobilityModesShape
+  controlElementsShape,
+  isolationModelShape,
+  isolationSummaryShape,
+  mobilityModesShape,
 } from './isolation-shapes.js'
 import { levellingLimitShape, onOffLevellingShape } from './levelling-shapes.js'
 import {
