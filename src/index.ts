@@ -289,6 +289,7 @@ export { connect } from './systems/connect.js'
 export { dcGain } from './systems/dc-gain.js'
 export { type DelayOptions, delay } from './systems/delay.js'
 export { type Blocks, type Diagram, diagram, type Source, type TypedDiagram, type Wire } from './systems/diagram.js'
+export { type DigitalControllerOptions, type DigitalLoopOptions, digitalLoop } from './systems/digital-loop.js'
 export { type DiscretizationMethod, type DiscretizeOptions, discretize } from './systems/discretize.js'
 export { type EmbedOptions, embed } from './systems/embed.js'
 export { type FrequencyResponseOptions, frequencyResponse } from './systems/frequency-response.js'
@@ -305,6 +306,11 @@ export { type LowPassOptions, lowPass } from './systems/low-pass.js'
 export { margins } from './systems/margins.js'
 export { type MechanicalOutput, type MechanicalSystemOptions, mechanicalSystem } from './systems/mechanical-system.js'
 export { type MinimalForm, type MinimalFormOptions, minimalForm } from './systems/minimal-form.js'
+export {
+  type MinimumSampleRateOptions,
+  minimumSampleRate,
+  type SampleRateLimit,
+} from './systems/minimum-sample-rate.js'
 export { type MotionFeedbackOptions, motionFeedback } from './systems/motion-feedback.js'
 export { type NotchOptions, notch } from './systems/notch.js'
 export { openLoop } from './systems/open-loop.js'
@@ -313,8 +319,16 @@ export { parallel } from './systems/parallel.js'
 export { poles } from './systems/poles.js'
 export type { InputPort, NamedSource, OutputPort, PrefixedBlocks, PrefixedDiagram } from './systems/port-names.js'
 export { prepare } from './systems/prepare.js'
+export {
+  type FixedPoint,
+  type NumberFormat,
+  type QuantizedSections,
+  type QuantizedSectionsOptions,
+  quantizedSections,
+} from './systems/quantized-sections.js'
 export { replaceBlock } from './systems/replace-block.js'
 export { type SecondOrderSection, secondOrderSections } from './systems/second-order-sections.js'
+export { type SectionsSystemOptions, sectionsSystem } from './systems/sections-system.js'
 export { type SensorCorrectionOptions, sensorCorrection } from './systems/sensor-correction.js'
 export { type InputName, type LastOf, type OutputName, series } from './systems/series.js'
 export { decibels, magnitude, phaseDegrees } from './systems/series-values.js'

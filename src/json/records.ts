@@ -37,6 +37,8 @@ import type { Diagram } from '../systems/diagram.js'
 import type { GainLimits } from '../systems/gain-limits.js'
 import type { HInfinityNorm } from '../systems/h-infinity-norm.js'
 import type { MinimalForm } from '../systems/minimal-form.js'
+import type { SampleRateLimit } from '../systems/minimum-sample-rate.js'
+import type { QuantizedSections } from '../systems/quantized-sections.js'
 import type { Simulation } from '../systems/simulate.js'
 import type { SimultaneousMargin } from '../systems/simultaneous-margin.js'
 import type {
@@ -104,6 +106,8 @@ export interface Records {
   readonly ConceptComparison: ConceptComparison
   readonly SweepResult: SweepResult
   readonly ToleranceStudy: ToleranceStudy
+  readonly QuantizedSections: QuantizedSections
+  readonly SampleRateLimit: SampleRateLimit
   readonly NoiseBudget: NoiseBudget
   readonly MoveSettling: MoveSettling
   readonly IsolatorFit: IsolatorFit

@@ -6,6 +6,8 @@ import type { GainLimits } from '../systems/gain-limits.js'
 import type { HInfinityNorm } from '../systems/h-infinity-norm.js'
 import { checkMechanicalSystem } from '../systems/mechanical-system.js'
 import type { MinimalForm } from '../systems/minimal-form.js'
+import type { SampleRateLimit } from '../systems/minimum-sample-rate.js'
+import type { QuantizedSections } from '../systems/quantized-sections.js'
 import type { Simulation } from '../systems/simulate.js'
 import type { SimultaneousMargin } from '../systems/simultaneous-margin.js'
 import type {
@@ -178,4 +180,27 @@ export const simulationShape: RecordShapeFor<Simulation> = {
 function checkSamples(scope: Scope, samples: Float64Array, time: Float64Array): void {
   if (samples.length === time.length) return
   fail('dimension-mismatch', scope, `must have ${time.length} entries like time, got ${samples.length}`)
+}
+
+const triple = { tuple: ['number', 'number', 'number'] } as const
+
+export const quantizedSectionsShape: RecordShapeFor<QuantizedSections> = {
+  fields: {
+    sections: { list: { fields: { b: triple, a: triple } } },
+    precision: { oneOf: ['double', 'single', 'fixed'] },
+    fixedPoint: { nullable: { fields: { integerBits: 'number', fractionBits: 'number' } } },
+    stable: 'truth',
+    responseError: 'number',
+    responseErrorFrequency: 'number',
+    staticGainError: { nullable: 'number' },
+  },
+}
+
+export const sampleRateLimitShape: RecordShapeFor<SampleRateLimit> = {
+  fields: {
+    sampleRate: { nullable: 'number' },
+    verdict: { oneOf: ['limited', 'kept', 'lost'] },
+    modulusMargin: 'number',
+    marginAtHighest: 'number',
+  },
 }

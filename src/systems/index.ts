@@ -9,6 +9,7 @@ export { connect } from './connect.js'
 export { dcGain } from './dc-gain.js'
 export { type DelayOptions, delay } from './delay.js'
 export { type Blocks, type Diagram, diagram, type Source, type TypedDiagram, type Wire } from './diagram.js'
+export { type DigitalControllerOptions, type DigitalLoopOptions, digitalLoop } from './digital-loop.js'
 export { type DiscretizationMethod, type DiscretizeOptions, discretize } from './discretize.js'
 export { type EmbedOptions, embed } from './embed.js'
 export { type FrequencyResponseOptions, frequencyResponse } from './frequency-response.js'
@@ -25,6 +26,7 @@ export { type LowPassOptions, lowPass } from './low-pass.js'
 export { margins } from './margins.js'
 export { type MechanicalOutput, type MechanicalSystemOptions, mechanicalSystem } from './mechanical-system.js'
 export { type MinimalForm, type MinimalFormOptions, minimalForm } from './minimal-form.js'
+export { type MinimumSampleRateOptions, minimumSampleRate, type SampleRateLimit } from './minimum-sample-rate.js'
 export { type MotionFeedbackOptions, motionFeedback } from './motion-feedback.js'
 export { type NotchOptions, notch } from './notch.js'
 export { openLoop } from './open-loop.js'
@@ -33,8 +35,16 @@ export { parallel } from './parallel.js'
 export { poles } from './poles.js'
 export type { InputPort, NamedSource, OutputPort, PrefixedBlocks, PrefixedDiagram } from './port-names.js'
 export { prepare } from './prepare.js'
+export {
+  type FixedPoint,
+  type NumberFormat,
+  type QuantizedSections,
+  type QuantizedSectionsOptions,
+  quantizedSections,
+} from './quantized-sections.js'
 export { replaceBlock } from './replace-block.js'
 export { type SecondOrderSection, secondOrderSections } from './second-order-sections.js'
+export { type SectionsSystemOptions, sectionsSystem } from './sections-system.js'
 export { type SensorCorrectionOptions, sensorCorrection } from './sensor-correction.js'
 export { type InputName, type LastOf, type OutputName, series } from './series.js'
 export { decibels, magnitude, phaseDegrees } from './series-values.js'

@@ -119,12 +119,12 @@ function samplePoints(sections: readonly Section[], part: StateSpace, scope: Sco
   return points
 }
 
-interface Complex {
+export interface Complex {
   readonly re: number
   readonly im: number
 }
 
-function size({ re, im }: Complex): number {
+export function size({ re, im }: Complex): number {
   return Math.hypot(re, im)
 }
 
@@ -165,7 +165,8 @@ function wholeGain(scope: Scope, products: readonly Complex[], points: readonly 
   return gain
 }
 
-function sectionAt({ b, a }: Section, { re, im }: Point): Complex {
+/** Response of a section at z⁻¹. */
+export function sectionAt({ b, a }: Section, { re, im }: Complex): Complex {
   const top = quadratic(b, re, im)
   const bottom = quadratic(a, re, im)
   const square = bottom.re * bottom.re + bottom.im * bottom.im
@@ -179,6 +180,6 @@ function quadratic([c0, c1, c2]: readonly [number, number, number], re: number, 
   return { re: c0 + c1 * re + c2 * (re * re - im * im), im: c1 * im + 2 * c2 * re * im }
 }
 
-function times(a: Complex, b: Complex): Complex {
+export function times(a: Complex, b: Complex): Complex {
   return { re: a.re * b.re - a.im * b.im, im: a.re * b.im + a.im * b.re }
 }

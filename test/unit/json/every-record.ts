@@ -38,6 +38,7 @@ import {
   margins,
   mechanicalSystem,
   minimalForm,
+  minimumSampleRate,
   mobilityModes,
   motionProfile,
   moveAndSettle,
@@ -52,6 +53,7 @@ import {
   piezoStack,
   pneumaticActuator,
   pneumaticIsolation,
+  quantizedSections,
   type RecordKind,
   type Records,
   record,
@@ -132,6 +134,12 @@ const moving = diagram({
   inputs: ['force'],
   outputs: { motion: 'body.velocity' },
   wires: { 'body.force': '-force' },
+})
+const digital = diagram({
+  blocks: { plant: lag, controller: gain(2) },
+  inputs: [],
+  outputs: {},
+  wires: { 'plant.u1': '-controller.y1', 'controller.u1': 'plant.y1' },
 })
 const profile = motionProfile({ distance: 0.3, maxVelocity: 1, maxAcceleration: 10, maxJerk: 500 })
 const levelled = pneumaticIsolation({ payload, mount: spring, levelling: levellingValve({ flowGain: 1e-4 }) })
@@ -268,6 +276,14 @@ export const everyRecord: { readonly [K in RecordKind]: readonly Records[K][] } 
       evaluate: ({ x }) => x > 1,
     }),
   ],
+  QuantizedSections: [
+    quantizedSections([{ b: [0.2, 0, 0], a: [1, -0.9, 0] }], { format: 'single', sampleTime: 1e-3 }),
+    quantizedSections([{ b: [0.2, 0, 0], a: [1, -1, 0] }], {
+      format: { integerBits: 1, fractionBits: 8 },
+      sampleTime: 1e-3,
+    }),
+  ],
+  SampleRateLimit: [minimumSampleRate(digital, { controller: 'plant', from: 100, to: 200 })],
   NoiseBudget: [noiseBudget(damped, { floor })],
   MoveSettling: [
     moveAndSettle(damped, { move: { profile, movingMass: 2 }, band: 1e-3, sampleTime: 0.1 }),
