@@ -3,8 +3,7 @@ import type { IsolationModel } from '../isolation/model.js'
 import { checkModel, transmissibility } from '../isolation/transmissibility.js'
 import type { ComplexSeries } from '../systems/types.js'
 import type { TransferEstimate } from '../vibration/types.js'
-import { checkedLines } from './fit-isolator.js'
-import { checkEstimate, smearing, standardDeviations } from './line-statistics.js'
+import { checkEstimate, checkedLines, smearing, standardDeviations } from './line-statistics.js'
 
 /** Options of {@link compareToModel}. */
 export interface CompareToModelOptions {

@@ -18,7 +18,7 @@ import type { ComplexSeries } from '../systems/types.js'
 import type { TransferEstimate } from '../vibration/types.js'
 import { formParameters, formResponse, type IsolatorForm } from './isolator-forms.js'
 import { formSearch } from './isolator-search.js'
-import { checkEstimate, lineCorrelation, linesWithin, smearing, standardDeviations } from './line-statistics.js'
+import { checkEstimate, checkedLines, lineCorrelation, smearing, standardDeviations } from './line-statistics.js'
 
 /** Options of {@link fitIsolator}. */
 export interface FitIsolatorOptions {
@@ -132,19 +132,6 @@ export function fitIsolator(estimate: TransferEstimate, options: FitIsolatorOpti
 }
 
 const forms = Object.keys(formParameters) as IsolatorForm[]
-
-/** The lines asked for, checked. */
-export function checkedLines(
-  scope: Scope,
-  estimate: TransferEstimate,
-  options: { readonly from?: number; readonly to?: number },
-): number[] {
-  const from = checkOptional(scope, 'from', options.from, { unit: 'Hz', atLeast: 0 }, 0)
-  const to = checkOptional(scope, 'to', options.to, { unit: 'Hz', atLeast: from }, Infinity)
-  const lines = linesWithin(estimate, from, to)
-  if (lines.length === 0) fail('out-of-range', within(scope, 'from'), 'to to must hold a line with input power')
-  return lines
-}
 
 function namesOf(scope: Scope, form: IsolatorForm | null, { start }: FitIsolatorOptions): readonly string[] {
   if (start !== undefined)

@@ -1,4 +1,4 @@
-import { fail, type Scope, show } from '../internal/check.js'
+import { checkOptional, fail, type Scope, show, within } from '../internal/check.js'
 import type { TransferEstimate } from '../vibration/types.js'
 import { windowValues } from '../vibration/window-values.js'
 
@@ -16,8 +16,21 @@ export function checkEstimate(scope: Scope, estimate: TransferEstimate): Transfe
   return estimate
 }
 
+/** The lines asked for, checked. */
+export function checkedLines(
+  scope: Scope,
+  estimate: TransferEstimate,
+  options: { readonly from?: number; readonly to?: number },
+): number[] {
+  const from = checkOptional(scope, 'from', options.from, { unit: 'Hz', atLeast: 0 }, 0)
+  const to = checkOptional(scope, 'to', options.to, { unit: 'Hz', atLeast: from }, Infinity)
+  const lines = linesWithin(estimate, from, to)
+  if (lines.length === 0) fail('out-of-range', within(scope, 'from'), 'to to must hold a line with input power')
+  return lines
+}
+
 /** Indices of the lines above 0 Hz within a range [Hz] that have input power. */
-export function linesWithin({ frequency, undefinedLines }: TransferEstimate, from: number, to: number): number[] {
+function linesWithin({ frequency, undefinedLines }: TransferEstimate, from: number, to: number): number[] {
   const without = new Set(undefinedLines)
   return Array.from(frequency, (_, k) => k).filter(
     (k) => frequency[k] > 0 && frequency[k] >= from && frequency[k] <= to && !without.has(k),

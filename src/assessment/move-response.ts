@@ -2,7 +2,7 @@ import { motionAt, motionPhases } from '../elements/motion-phases.js'
 import type { MotionProfile } from '../elements/motion-profile.js'
 import { fail, type Scope, within } from '../internal/check.js'
 import { balancedSystem } from '../linear/delayed-solve.js'
-import { type Dense, identity, multiply, rowsOf, sum, times, transpose } from '../linear/dense.js'
+import { type Dense, identity, multiply, rowsOf, rowTimes, sum, times, transpose } from '../linear/dense.js'
 import { matrixExponential } from '../linear/matrix-exponential.js'
 import { solve } from '../linear/solve.js'
 import { denseSystem } from '../systems/dense-system.js'
@@ -53,7 +53,7 @@ export function stateAfterMove(scope: Scope, pushed: PushedSystem, push: Push, s
   const phases = motionPhases(push.profile)
   let state = start
   for (let k = 0; k + 1 < phases.length; k++) {
-    state = stepper(scope, pushed, phases[k + 1].start - phases[k].start)(state, forces(push, k))
+    state = stepper(scope, pushed, phases[k + 1].start - phases[k].start)(state, forces(push, phases, k))
   }
   return state
 }
@@ -82,7 +82,7 @@ export function moveRecord(
   const advance = stepper(scope, pushed, sampleTime)
   const put = (state: Float64Array, force: number, k: number | null) => {
     for (let o = 0; o < series.length; o++) {
-      const value = rowTimes(pushed.C, o, state) + pushed.D.data[o] * force
+      const value = rowTimes(pushed.C, o, state, 0) + pushed.D.data[o] * force
       if (k !== null) series[o][k] = value
       peaks[o] = Math.max(peaks[o], Math.abs(value))
     }
@@ -104,7 +104,7 @@ export function moveRecord(
       put(inner, force(time), k)
     }
     if (end === Number.POSITIVE_INFINITY) return
-    state = stepper(scope, pushed, end - phase.start)(state, forces(push, p))
+    state = stepper(scope, pushed, end - phase.start)(state, forces(push, phases, p))
     put(state, force(end), null)
   })
   return { series, peaks }
@@ -130,8 +130,7 @@ export function periodicStart(scope: Scope, pushed: PushedSystem, push: Push, pe
   return start.data
 }
 
-function forces({ profile, movingMass }: Push, k: number): [number, number] {
-  const phases = motionPhases(profile)
+function forces({ movingMass }: Push, phases: ReturnType<typeof motionPhases>, k: number): [number, number] {
   const last = motionAt(phases[k], phases[k + 1].start)
   return [-movingMass * phases[k].acceleration, -movingMass * last.acceleration]
 }
@@ -141,11 +140,5 @@ function stepper(scope: Scope, { A, B }: PushedSystem, seconds: number) {
   const system = { A: rowsOf(A), B: rowsOf(B), C: [], D: [], inputs: ['force'], outputs: [] }
   const step = heldStep(scope, { kind: 'StateSpace', ...system, states: [], delays: null }, seconds)
   return (x: Float64Array, [from, to]: readonly [number, number]): Float64Array =>
-    x.map((_, i) => rowTimes(step.A, i, x) + step.now.data[i] * from + step.next.data[i] * to)
-}
-
-function rowTimes({ data, columns }: Dense, i: number, x: Float64Array): number {
-  let value = 0
-  for (let j = 0; j < columns; j++) value += data[i * columns + j] * x[j]
-  return value
+    x.map((_, i) => rowTimes(step.A, i, x, 0) + step.now.data[i] * from + step.next.data[i] * to)
 }

@@ -1,5 +1,5 @@
-import { checkOptions, fail, type Scope, scopeOf, show, within } from '../internal/check.js'
-import { checkSpectrum } from '../vibration/check.js'
+import { checkOptions, fail, type Scope, scopeOf, within } from '../internal/check.js'
+import { checkMotion } from '../vibration/check.js'
 import { convertSpectrum } from '../vibration/convert-spectrum.js'
 import type { Spectrum, SpectrumLiteral } from '../vibration/types.js'
 import { densityFunction } from './density-function.js'
@@ -67,10 +67,5 @@ export function optimumFeedforward(options: OptimumFeedforwardOptions): OptimumF
 }
 
 function velocityOf(scope: Scope, spectrum: Spectrum | SpectrumLiteral): Spectrum {
-  const checked = checkSpectrum(scope, spectrum)
-  if (checked.quantity === 'force' || checked.quantity === 'unspecified') {
-    const allowed = 'must be acceleration, velocity or displacement'
-    fail('invalid-option', within(scope, 'quantity'), `${allowed}, got ${show(checked.quantity)}`)
-  }
-  return convertSpectrum(checked, { to: 'velocity' })
+  return convertSpectrum(checkMotion(scope, spectrum), { to: 'velocity' })
 }

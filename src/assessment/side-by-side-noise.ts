@@ -1,6 +1,6 @@
 import { checkOptions, scopeOf } from '../internal/check.js'
 import { checkQuantity } from '../vibration/check.js'
-import type { SegmentOptions } from '../vibration/segmentation.js'
+import { type SegmentOptions, segmentKeys } from '../vibration/segmentation.js'
 import { transferEstimate } from '../vibration/transfer-estimate.js'
 import type { Quantity, Spectrum } from '../vibration/types.js'
 
@@ -54,10 +54,7 @@ export function sideBySideNoise(options: SideBySideNoiseOptions): SideBySideNois
     second,
     quantity: given,
     ...segments
-  } = checkOptions(scope, options, [
-    ...['first', 'second', 'quantity'],
-    ...['sampleRate', 'segmentLength', 'overlap', 'window', 'detrend'],
-  ])
+  } = checkOptions(scope, options, ['first', 'second', 'quantity', ...segmentKeys])
   const quantity = given === undefined ? 'unspecified' : checkQuantity(scope, given)
   const estimate = transferEstimate({ input: first, output: second, ...segments })
   const { frequency, inputDensity, outputDensity, segmentLength, overlap, window, detrend } = estimate

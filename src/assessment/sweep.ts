@@ -1,4 +1,4 @@
-import { checkNumber, checkOptions, fail, type Scope, scopeOf, show, within } from '../internal/check.js'
+import { checkFunction, checkNumber, checkOptions, fail, type Scope, scopeOf, show, within } from '../internal/check.js'
 import { isIsolationError } from '../internal/errors.js'
 import { gridOf, type PointList, type SweepParameters } from './sweep-grid.js'
 
@@ -100,10 +100,6 @@ export function sweep<P extends object, R extends object>(options: SweepOptions<
 /** A result of rows in ascending index. */
 export function sweepResult<P, R>(total: number, rows: readonly SweepRow<P, R>[]): SweepResult<P, R> {
   return { kind: 'SweepResult', total, rows, failed: rows.filter(({ error }) => error !== null).length }
-}
-
-export function checkFunction(scope: Scope, key: string, value: unknown): void {
-  if (typeof value !== 'function') fail('invalid-option', within(scope, key), `must be a function, got ${show(value)}`)
 }
 
 function shardOf(scope: Scope, shard: Shard = { index: 0, count: 1 }): Shard {

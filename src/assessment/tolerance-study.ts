@@ -1,6 +1,5 @@
-import { checkNumber, checkOneOf, checkOptions, fail, scopeOf, within } from '../internal/check.js'
+import { checkFunction, checkNumber, checkOneOf, checkOptions, fail, scopeOf, within } from '../internal/check.js'
 import { randomNumbers } from '../internal/random-numbers.js'
-import { checkFunction } from './sweep.js'
 import { type Spread, spreadOf, type Tolerance } from './tolerance.js'
 import {
   type Envelope,

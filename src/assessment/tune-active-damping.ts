@@ -1,11 +1,12 @@
 import { checkOptional, checkOptions, scopeOf } from '../internal/check.js'
+import { fourDigits } from '../internal/four-digits.js'
 import {
   type ActiveDampingOptions,
   type ActivelyDampedIsolationOptions,
   activelyDampedIsolation,
 } from '../isolation/actively-damped-isolation.js'
 import { loopMargins } from '../isolation/loop-margins.js'
-import { checkRange, objectiveOf, shown, type Trial, type Tuning, type TuningObjective, tunedValue } from './tuning.js'
+import { checkRange, objectiveOf, type Trial, type Tuning, type TuningObjective, tunedValue } from './tuning.js'
 
 /** A payload on mounts with an active damper whose gain is to be found. */
 export interface ActiveDampingDesign extends Omit<ActivelyDampedIsolationOptions, 'damping'> {
@@ -57,7 +58,7 @@ export function tuneActiveDamping(design: ActiveDampingDesign, options: TuneActi
         ? null
         : {
             name: mode ?? 'modulusMargin',
-            says: `${mode === null ? `loop ${tightest.name}` : mode} at ${shown(frequency)} Hz allows no more`,
+            says: `${mode === null ? `loop ${tightest.name}` : mode} at ${fourDigits(frequency)} Hz allows no more`,
           }
     return { objective: isStable ? objective(model) : null, modulusMargin: loops[0].margins.modulusMargin, violates }
   }

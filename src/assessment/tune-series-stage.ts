@@ -1,4 +1,5 @@
 import { checkNumber, checkOptional, checkOptions, fail, type Scope, scopeOf, within } from '../internal/check.js'
+import { fourDigits } from '../internal/four-digits.js'
 import { activeBand } from '../isolation/active-band.js'
 import { loopMargins } from '../isolation/loop-margins.js'
 import type { IsolationModel } from '../isolation/model.js'
@@ -16,7 +17,7 @@ import { magnitude } from '../systems/series-values.js'
 import { transferFunction } from '../systems/transfer-function.js'
 import type { StateSpace } from '../systems/types.js'
 import { gainAtMargin } from './gain-at-margin.js'
-import { checkRange, shown, type Tuning, type TuningTrial } from './tuning.js'
+import { checkRange, type Tuning, type TuningTrial } from './tuning.js'
 
 /** A series stage whose controller is to be found. */
 export interface SeriesStageDesign extends Omit<SeriesActiveIsolationOptions, 'activeStage'> {
@@ -118,7 +119,7 @@ export function tuneSeriesStage(design: SeriesStageDesign, options: TuneSeriesSt
       worstActiveTo: worst.activeTo,
     },
     limitedBy: 'modulusMargin',
-    reason: `the loop at ${shown(tightest.frequency)} Hz allows no more gain`,
+    reason: `the loop at ${fourDigits(tightest.frequency)} Hz allows no more gain`,
     tried,
   }
 }

@@ -1,4 +1,5 @@
 import { checkNumber, checkOneOf, fail, type Scope, show, within } from '../internal/check.js'
+import { fourDigits } from '../internal/four-digits.js'
 import { isolationSummary } from '../isolation/isolation-summary.js'
 import type { IsolationModel } from '../isolation/model.js'
 import { localMinimum } from '../linear/scalar-search.js'
@@ -84,7 +85,7 @@ export function tunedValue(
   }))
   if (least === Number.POSITIVE_INFINITY) {
     const violated = trials[0].trial.violates ?? { name: 'stability', says: 'the model is not stable' }
-    const reason = `no ${name} between ${shown(range[0])} and ${shown(range[1])} keeps all constraints: ${violated.says}`
+    const reason = `no ${name} between ${fourDigits(range[0])} and ${fourDigits(range[1])} keeps all constraints: ${violated.says}`
     return { kind: 'Tuning', parameters: null, outcome: null, limitedBy: violated.name, reason, tried }
   }
   const best = costs.findIndex((value) => value <= least * (1 + 1e-3))
@@ -109,7 +110,9 @@ export function tunedValue(
     limitedBy: beyond?.name ?? (ended === undefined ? null : name),
     reason:
       beyond?.says ??
-      (ended === undefined ? 'the objective is least here' : `${name} ends at ${shown(ended)}, the range searched`),
+      (ended === undefined
+        ? 'the objective is least here'
+        : `${name} ends at ${fourDigits(ended)}, the range searched`),
     tried,
   }
 }
@@ -120,8 +123,4 @@ export function checkRange(scope: Scope, key: string, range: readonly number[], 
   if (!Array.isArray(range) || range.length !== 2) fail('invalid-option', at, `must be [from, to], got ${show(range)}`)
   const from = checkNumber(at, 0, range[0], { above: 0, ...(unit === undefined ? {} : { unit }) })
   return [from, checkNumber(at, 1, range[1], { above: from, ...(unit === undefined ? {} : { unit }) })]
-}
-
-export function shown(value: number): string {
-  return `${Number(value.toPrecision(4))}`
 }

@@ -1,7 +1,8 @@
 import { type Dense, zeros } from '../linear/dense.js'
-import { type CheckedPayload, type CheckedSupport, cross } from './rigid-payload-options.js'
+import type { CheckedPayload, CheckedSupport } from './rigid-payload-options.js'
 import type { Point } from './rigid-payload-types.js'
 import type { CanonicalMount } from './types.js'
+import { cross, minus } from './vectors.js'
 
 /** A force law along one straight line between floor and payload. Its stretch is `row` · (x, y, z, rotations). */
 export interface ForceLine {
@@ -32,10 +33,6 @@ export function forceLines(supports: readonly CheckedSupport[], reference: Point
 /** What motion at the reference moves a place along a direction: d·(v + ω × r) = d·v + (r × d)·ω. */
 export function lineRow(place: Point, direction: readonly number[], reference: Point): number[] {
   return [...direction, ...cross(minus(place, reference), direction)]
-}
-
-export function minus(a: Point, b: Point): Point {
-  return [a[0] - b[0], a[1] - b[1], a[2] - b[2]]
 }
 
 /** Σ value · row rowᵀ, 6 × 6. */

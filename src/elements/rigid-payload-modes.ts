@@ -2,8 +2,8 @@ import { type Dense, multiply, transpose, zeros } from '../linear/dense.js'
 import { eigenvalues } from '../linear/eigenvalues.js'
 import { symmetricEigen } from '../linear/symmetric-eigen.js'
 import type { ForceLine } from './rigid-payload-lines.js'
-import { dot } from './rigid-payload-options.js'
 import type { RigidMode } from './rigid-payload-types.js'
+import { dot } from './vectors.js'
 
 /** Part of the kinetic energy from which on a motion counts in the name. */
 const noticeable = 0.05

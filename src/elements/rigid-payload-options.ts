@@ -7,6 +7,7 @@ import type { Matrix } from '../systems/types.js'
 import { checkAirSpring, checkMount } from './check-mount.js'
 import type { PayloadSupport, Point, RigidPayload, RigidPayloadOptions, SupportOptions } from './rigid-payload-types.js'
 import type { AirSpring, CanonicalMount } from './types.js'
+import { cross, dot } from './vectors.js'
 
 /** A support with every default filled in. */
 export interface CheckedSupport extends Pick<PayloadSupport, 'position' | 'mount' | 'orientation' | 'valveGroup'> {
@@ -120,12 +121,4 @@ function checkInertia(scope: Scope, value: unknown): Matrix {
     fail('out-of-range', at, `must be ${allowed} [kg·m²]`, { allowed, unit: 'kg·m²' })
   }
   return tensor
-}
-
-export function cross(a: readonly number[], b: readonly number[]): number[] {
-  return [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]]
-}
-
-export function dot(a: readonly number[], b: readonly number[]): number {
-  return a.reduce((sum, value, i) => sum + value * b[i], 0)
 }

@@ -2,8 +2,9 @@ import { checkNumber, checkOptional, checkOptions, fail, type Scope, scopeOf, sh
 import { standardGravity } from '../internal/constants.js'
 import { type Dense, zeros } from '../linear/dense.js'
 import { symmetricEigen } from '../linear/symmetric-eigen.js'
-import { checkPoint, checkValveGroup, dot } from './rigid-payload-options.js'
+import { checkPoint, checkValveGroup } from './rigid-payload-options.js'
 import type { Point } from './rigid-payload-types.js'
+import { dot } from './vectors.js'
 
 /** Options of {@link supportLoads}. */
 export interface SupportLoadsOptions {

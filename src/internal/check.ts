@@ -75,6 +75,11 @@ export function checkOneOf<T extends string>(scope: Scope, key: string, value: u
   fail('invalid-option', within(scope, key), `must be one of ${list}, got ${show(value)}`, { allowed: list })
 }
 
+/** Checks that a value can be called. */
+export function checkFunction(scope: Scope, key: string, value: unknown): void {
+  if (typeof value !== 'function') fail('invalid-option', within(scope, key), `must be a function, got ${show(value)}`)
+}
+
 /** Checks a list of finite numbers (`number[]` or `Float64Array`) and returns it unchanged. */
 export function checkNumbers(scope: Scope, key: string, value: unknown, range: Range = {}): ArrayLike<number> {
   if (!Array.isArray(value) && !(value instanceof Float64Array)) {

@@ -1,6 +1,5 @@
-import { minus } from '../elements/rigid-payload-lines.js'
-import { cross, dot } from '../elements/rigid-payload-options.js'
 import type { Point, RigidPayload } from '../elements/rigid-payload-types.js'
+import { cross, dot, minus } from '../elements/vectors.js'
 import { checkNumber, checkOneOf, checkOptional, checkOptions, fail, type Scope, within } from '../internal/check.js'
 import { type Dense, denseFrom, multiply, transpose } from '../linear/dense.js'
 import { symmetricEigen } from '../linear/symmetric-eigen.js'

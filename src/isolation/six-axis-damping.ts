@@ -4,6 +4,7 @@ import type { Point } from '../elements/rigid-payload-types.js'
 import { checkOptions, fail, type Scope, show, within } from '../internal/check.js'
 import type { Source, Wire } from '../systems/diagram.js'
 import { gain } from '../systems/gain.js'
+import { numbered } from '../systems/numbered.js'
 import type { StateSpace } from '../systems/types.js'
 import {
   type ActuatorOptions,
@@ -15,7 +16,7 @@ import {
 } from './inertial-path.js'
 import type { ModelLimit, ModelLoop, NoiseSource } from './model.js'
 import { type Coordinate, combined, coordinateOf, type SixAxisLoop, type SixAxisPlant } from './six-axis-coordinates.js'
-import { axes, numbered, sixNames, sixWires } from './six-axis-ports.js'
+import { axes, sixNames, sixWires } from './six-axis-ports.js'
 import { withTilt } from './tilted-sensor.js'
 
 /** A velocity sensor on the payload. */

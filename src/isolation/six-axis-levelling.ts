@@ -1,5 +1,6 @@
-import { type CheckedPayload, dot } from '../elements/rigid-payload-options.js'
+import type { CheckedPayload } from '../elements/rigid-payload-options.js'
 import type { Carrier } from '../elements/support-loads.js'
+import { dot } from '../elements/vectors.js'
 import { fail, type Scope } from '../internal/check.js'
 import { type Dense, zeros } from '../linear/dense.js'
 import { symmetricEigen } from '../linear/symmetric-eigen.js'

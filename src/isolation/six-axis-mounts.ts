@@ -1,13 +1,15 @@
-import { assembled, type ForceLine, forceLines, minus, withGravity } from '../elements/rigid-payload-lines.js'
-import { type CheckedPayload, cross } from '../elements/rigid-payload-options.js'
+import { assembled, type ForceLine, forceLines, withGravity } from '../elements/rigid-payload-lines.js'
+import type { CheckedPayload } from '../elements/rigid-payload-options.js'
 import type { Point } from '../elements/rigid-payload-types.js'
 import type { Carrier } from '../elements/support-loads.js'
+import { cross, minus } from '../elements/vectors.js'
 import { fail, type Scope } from '../internal/check.js'
 import { type Dense, denseFrom, multiply, rowsOf, transpose } from '../linear/dense.js'
 import { solve } from '../linear/solve.js'
 import { symmetricEigen } from '../linear/symmetric-eigen.js'
+import { numbered } from '../systems/numbered.js'
 import type { Matrix, StateSpace } from '../systems/types.js'
-import { axes, numbered, sixNames } from './six-axis-ports.js'
+import { axes, sixNames } from './six-axis-ports.js'
 
 /** All mounts of a payload as one block. */
 export interface MountsDesign {

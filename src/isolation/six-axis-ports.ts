@@ -14,8 +14,3 @@ export function sixNames(beginning: string): string[] {
 export function sixWires(target: string, sources: readonly Source[]): Record<string, Wire> {
   return Object.fromEntries(axes.map((axis) => [target + axis, sources.map((source) => source + axis)]))
 }
-
-/** Names counted from 1. */
-export function numbered(name: string, list: readonly unknown[]): string[] {
-  return list.map((_, i) => `${name}${i + 1}`)
-}

@@ -1,6 +1,7 @@
-import { checkDirection, checkPoint, cross } from '../elements/rigid-payload-options.js'
+import { checkDirection, checkPoint } from '../elements/rigid-payload-options.js'
 import type { Point } from '../elements/rigid-payload-types.js'
 import type { SampledMotion } from '../elements/sample-profile.js'
+import { cross } from '../elements/vectors.js'
 import { checkNumber, checkNumbers, checkOptional, checkOptions, fail, scopeOf, within } from '../internal/check.js'
 import { standardGravity } from '../internal/constants.js'
 import { type Axis, axes } from './six-axis-ports.js'

@@ -1,5 +1,4 @@
-import type { ComplexDense } from './complex-lu.js'
-import { complexZeros } from './complex-lu.js'
+import { type ComplexDense, complexZeros } from './complex-lu.js'
 import type { Dense } from './dense.js'
 
 export function complexFrom({ rows, columns, data }: Dense): ComplexDense {
@@ -23,20 +22,8 @@ export function complexProduct(X: ComplexDense, Y: ComplexDense): ComplexDense {
   return Z
 }
 
-export function moduli(M: ComplexDense): Float64Array {
-  return M.re.map((re, p) => Math.hypot(re, M.im[p]))
-}
-
-/** Product of two matrices of n columns and rows each in the middle, row-major */
-export function moduliProduct(X: Float64Array, Y: Float64Array, n: number): Float64Array {
-  const Z = new Float64Array(X.length)
-  for (let i = 0; i < n; i++) {
-    for (let k = 0; k < n; k++) {
-      const factor = X[i * n + k]
-      for (let j = 0; j < n; j++) Z[i * n + j] += factor * Y[k * n + j]
-    }
-  }
-  return Z
+export function moduli({ rows, columns, re, im }: ComplexDense): Dense {
+  return { rows, columns, data: re.map((value, p) => Math.hypot(value, im[p])) }
 }
 
 /** Entries of the transpose of a square matrix */

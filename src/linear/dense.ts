@@ -47,6 +47,13 @@ export function multiply(a: Dense, b: Dense): Dense {
   return product
 }
 
+/** Row i of M times as many entries of a list, from one of them on. */
+export function rowTimes({ data, columns }: Dense, i: number, x: Float64Array, from: number): number {
+  let value = 0
+  for (let j = 0; j < columns; j++) value += data[i * columns + j] * x[from + j]
+  return value
+}
+
 export function transpose({ rows, columns, data }: Dense): Dense {
   const result = zeros(columns, rows)
   for (let i = 0; i < rows; i++) for (let j = 0; j < columns; j++) result.data[j * rows + i] = data[i * columns + j]

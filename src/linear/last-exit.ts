@@ -1,4 +1,4 @@
-import { type Dense, multiply, times, transpose } from './dense.js'
+import { type Dense, multiply, rowTimes, times, transpose } from './dense.js'
 import { matrixExponential } from './matrix-exponential.js'
 import { bracketedRoot, localMinimum } from './scalar-search.js'
 import { lyapunov } from './sylvester.js'
@@ -119,13 +119,9 @@ function exitOfShortest({ A, C, low, high, shortest }: Search, from: Place): num
   return from.time + shortest * bracketedRoot(room, start.x, 1)
 }
 
-function product({ rows, columns, data }: Dense, x: Float64Array): Float64Array {
-  const result = new Float64Array(rows)
-  for (let i = 0; i < rows; i++) {
-    let value = 0
-    for (let j = 0; j < columns; j++) value += data[i * columns + j] * x[j]
-    result[i] = value
-  }
+function product(M: Dense, x: Float64Array): Float64Array {
+  const result = new Float64Array(M.rows)
+  for (let i = 0; i < M.rows; i++) result[i] = rowTimes(M, i, x, 0)
   return result
 }
 

@@ -1,7 +1,7 @@
 import { type ComplexDense, complexLu, complexLuSolve, complexZeros } from './complex-lu.js'
-import { complexFrom, complexProduct, moduli, moduliProduct, transposed } from './complex-products.js'
+import { complexFrom, complexProduct, moduli, transposed } from './complex-products.js'
 import type { DelayedSystem } from './delayed-solve.js'
-import type { Dense } from './dense.js'
+import { type Dense, multiply, times } from './dense.js'
 import { type Eigenvalues, eigenvalues } from './eigenvalues.js'
 import { eigenvectors } from './eigenvectors.js'
 import { rounding } from './error-bound.js'
@@ -100,7 +100,7 @@ function inverseSlack(V: ComplexDense, W: ComplexDense): number {
   const n = V.rows
   const gamma = rounding(n)
   const off = complexProduct(W, V)
-  const size = moduliProduct(moduli(W), moduli(V), n)
+  const size = multiply(moduli(W), moduli(V)).data
   let worst = 0
   for (let i = 0; i < n; i++) {
     let sum = 0
@@ -156,17 +156,16 @@ function remainder(
 ): { scale: Float64Array; coupling: number } {
   const n = F.rows
   const absF = moduli(F)
-  const absP = moduli(P)
   // The sums of twice the precision are off by about ε² times the sum of moduli.
   const tiny = rounding(n) * Number.EPSILON * n
-  const AV = moduliProduct(A.data.map(Math.abs), moduli(V), n).map((value) => value * tiny)
-  const own = moduliProduct(moduli(W), AV, n)
-  const second = moduliProduct(absP, absF, n)
+  const AV = times(multiply({ ...A, data: A.data.map(Math.abs) }, moduli(V)), tiny)
+  const own = multiply(moduli(W), AV).data
+  const second = multiply(moduli(P), absF).data
   const bound = new Float64Array(n * n)
   for (let j = 0; j < n; j++) {
     for (let k = 0; k < n; k++) {
       const p = j * n + k
-      bound[p] = 2 * (own[p] + second[p]) + (2 * slack + rounding(n)) * absF[p]
+      bound[p] = 2 * (own[p] + second[p]) + (2 * slack + rounding(n)) * absF.data[p]
     }
     bound[j * n + j] += 2 * Number.EPSILON * Math.hypot(lambda.re[j], lambda.im[j])
   }

@@ -166,6 +166,7 @@ function closedDelays({ B, C, seconds }: DelayedSystem): (open: Bounded, re: num
   const [p, m] = [C.rows - d, B.columns - d]
   const wide = m + d
   const N = complexZeros(d, d)
+  const inverse = complexZeros(d, d)
   const space = luSpace(d)
   const X = complexZeros(d, m)
   const Y = complexZeros(p, d)
@@ -184,7 +185,8 @@ function closedDelays({ B, C, seconds }: DelayedSystem): (open: Bounded, re: num
     }
     const lu = complexLu(N, space)
     if (!(lu.smallestPivot > 0)) return null
-    const inverse = complexZeros(d, d)
+    inverse.re.fill(0)
+    inverse.im.fill(0)
     for (let i = 0; i < d; i++) inverse.re[i * d + i] = 1
     complexLuSolve(lu, inverse)
     for (let i = 0; i < d; i++) {

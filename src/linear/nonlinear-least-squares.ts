@@ -1,6 +1,7 @@
 import { type Dense, zeros } from './dense.js'
 import { leastSquares } from './least-squares.js'
 import { luFactors, luInverse } from './solve.js'
+import { sumOfSquares } from './sum-of-squares.js'
 
 /** A least-squares fit of a model that is not linear in its parameters. */
 export interface NonlinearFit {
@@ -104,10 +105,4 @@ function jacobian(residuals: (p: Float64Array) => Float64Array, p: Float64Array,
     for (let i = 0; i < rows; i++) J.data[i * p.length + k] = (up[i] - down[i]) / (2 * h)
   }
   return J
-}
-
-function sumOfSquares(list: Float64Array): number {
-  let sum = 0
-  for (const value of list) sum += value * value
-  return sum
 }

@@ -43,10 +43,27 @@ const target = 1e-13
  * Algorithms, 2nd edition 2002, chapter 12 */
 export function responseKernel(system: DelayedSystem, points: number = Number.POSITIVE_INFINITY): ResponseKernel {
   const balanced = balancedSystem(system)
+  const modal = points > balanced.A.rows ? modalKernel(balanced) : null
+  let prepared: Parts | null = null
+  // Where partial fractions answer everywhere, no reduction is needed.
+  const parts = (): Parts => {
+    prepared ??= partsOf(balanced)
+    return prepared
+  }
+  return {
+    at: (re, im) => modal?.(re, im) ?? evaluate(parts(), re, im),
+    boundedAt: (re, im) => {
+      const value = evaluateDense(parts(), re, im)
+      return value === null ? null : { value, bound: outputBound(parts(), re, im) }
+    },
+  }
+}
+
+function partsOf(balanced: DelayedSystem): Parts {
   const { A, B, C, seconds } = balanced
   const { H, Q } = hessenbergForm(A)
   const d = seconds.length
-  const parts: Parts = {
+  return {
     ...balanced,
     Q,
     solver: hessenbergSolver(H),
@@ -55,14 +72,6 @@ export function responseKernel(system: DelayedSystem, points: number = Number.PO
     correction: complexZeros(A.rows, B.columns),
     scratch: complexZeros(A.rows, B.columns),
     response: complexZeros(C.rows - d, B.columns - d),
-  }
-  const modal = points > A.rows ? modalKernel(balanced) : null
-  return {
-    at: (re, im) => modal?.(re, im) ?? evaluate(parts, re, im),
-    boundedAt: (re, im) => {
-      const value = evaluateDense(parts, re, im)
-      return value === null ? null : { value, bound: outputBound(parts, re, im) }
-    },
   }
 }
 

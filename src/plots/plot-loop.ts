@@ -1,5 +1,6 @@
 import { checkOptions, fail, type Scope, scopeOf, show, within } from '../internal/check.js'
-import type { Margins } from '../systems/types.js'
+import { magnitude, phaseDegrees } from '../systems/series-values.js'
+import type { ComplexSeries, Margins } from '../systems/types.js'
 import { type ComplexPoint, type ComplexResult, complexPoints } from './complex-points.js'
 import { type FigureOptions, figureKeys, note, stackedFigure } from './figure.js'
 import { limitColour, lineStyles } from './line-styles.js'
@@ -107,13 +108,10 @@ interface LoopRow extends Readonly<Record<string, number | string>> {
 }
 
 function loopRows(name: string, points: readonly ComplexPoint[]): LoopRow[] {
-  let previous: number | null = null
-  return points.map(({ frequency, re, im }) => {
-    const wrapped = (Math.atan2(im, re) * 180) / Math.PI
-    const phase: number = previous === null ? wrapped : wrapped + 360 * Math.round((previous - wrapped) / 360)
-    previous = phase
-    return { name, frequency, magnitude: Math.hypot(re, im), phase }
-  })
+  const list = (key: 'frequency' | 're' | 'im') => Float64Array.from(points, (point) => point[key])
+  const loop: ComplexSeries = { kind: 'ComplexSeries', frequency: list('frequency'), re: list('re'), im: list('im') }
+  const [size, phase] = [magnitude(loop), phaseDegrees(loop)]
+  return points.map(({ frequency }, k) => ({ name, frequency, magnitude: size[k], phase: phase[k] }))
 }
 
 /** Crossovers as rows on the turn of the phase that is drawn there; null for those outside the samples. */

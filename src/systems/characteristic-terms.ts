@@ -89,7 +89,6 @@ function rootProduct(zeros: Eigenvalues, poles: Eigenvalues, re: number, im: num
     [zeros, 1],
     [poles, -1],
   ] as const) {
-    // biome-ignore format: pairs
     for (let k = 0; k < roots.re.length; k++) {
       const factor = polar(re - roots.re[k], im - roots.im[k])
       logarithm += sign * factor.logarithm

@@ -1,4 +1,5 @@
 import { type Scope, scopeOf } from '../internal/check.js'
+import { fourDigits } from '../internal/four-digits.js'
 import { anySystem } from './block.js'
 import { closeLoop } from './close-loop.js'
 import { continuousForm } from './dense-system.js'
@@ -95,7 +96,7 @@ function verdictAt(scope: Scope, loop: StateSpace | DiscreteStateSpace, factor: 
 function diagnosis(verdict: StabilityVerdict, stable: readonly StableGains[]): string {
   if (stable.length === 0) return `${verdict}; no positive gain is stable`
   const at = (factor: number, frequency: number | null) =>
-    `${shown(factor)} times the gain${frequency === null ? '' : `, at ${shown(frequency)} Hz`}`
+    `${fourDigits(factor)} times the gain${frequency === null ? '' : `, at ${fourDigits(frequency)} Hz`}`
   const range = stable.find(({ from, to }) => from <= 1 && to >= 1)
   if (verdict === 'stable' && range !== undefined) {
     const down = range.from === 0 ? '' : ` from ${at(range.from, range.fromFrequency)},`
@@ -108,8 +109,4 @@ function diagnosis(verdict: StabilityVerdict, stable: readonly StableGains[]): s
     ...(above === undefined ? [] : [`above ${at(above.from, above.fromFrequency)}`]),
   ]
   return `${verdict}; stable ${cures.join(', or ')}`
-}
-
-function shown(value: number): string {
-  return `${Number(value.toPrecision(4))}`
 }

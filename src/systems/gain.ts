@@ -1,5 +1,6 @@
 import { checkNumber, checkOptions, fail, type Scope, scopeOf, show, within } from '../internal/check.js'
 import { checkMatrix, checkNames } from './check.js'
+import { numbered } from './numbered.js'
 import type { Matrix, StateSpace } from './types.js'
 
 /** Options of {@link gain}. */
@@ -40,8 +41,8 @@ export function gain(value: number | Matrix, options: GainOptions = {}): StateSp
     B: [],
     C: D.map(() => []),
     D,
-    inputs: checkNames(scope, 'inputs', options.inputs ?? numbered('u', m), m),
-    outputs: checkNames(scope, 'outputs', options.outputs ?? numbered('y', D.length), D.length),
+    inputs: checkNames(scope, 'inputs', options.inputs ?? numbered('u', { length: m }), m),
+    outputs: checkNames(scope, 'outputs', options.outputs ?? numbered('y', D), D.length),
     states: [],
     delays: null,
   }
@@ -52,8 +53,4 @@ function checkRows(scope: Scope, value: unknown): number[][] {
     fail('invalid-option', within(scope, 'value'), `must be a number or an array of rows, got ${show(value)}`)
   }
   return checkMatrix(scope, 'value', value, value.length, value[0]?.length ?? 0)
-}
-
-function numbered(letter: string, count: number): string[] {
-  return Array.from({ length: count }, (_, i) => `${letter}${i + 1}`)
 }

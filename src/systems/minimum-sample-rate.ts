@@ -67,13 +67,11 @@ export function minimumSampleRate(diagram: Diagram, options: MinimumSampleRateOp
     const found = margins(loop)
     return found.closedLoop === 'stable' ? found.modulusMargin : 0
   }
-  const kept = (rate: number) => {
-    const margin = marginAt(rate)
-    return margin > 0 && margin >= least
-  }
+  const isEnough = (margin: number) => margin > 0 && margin >= least
+  const kept = (rate: number) => isEnough(marginAt(rate))
   const marginAtHighest = marginAt(highest)
   const result = { kind: 'SampleRateLimit', modulusMargin: least, marginAtHighest } as const
-  if (!kept(highest)) return { ...result, sampleRate: null, verdict: 'lost' }
+  if (!isEnough(marginAtHighest)) return { ...result, sampleRate: null, verdict: 'lost' }
   let good = highest
   while (good > lowest) {
     let bad = Math.max(lowest, good / step)

@@ -9,7 +9,7 @@ import {
   show,
   within,
 } from '../internal/check.js'
-import { type Dense, denseFrom, sum, zeros } from '../linear/dense.js'
+import { type Dense, denseFrom, rowTimes, sum, zeros } from '../linear/dense.js'
 import { anySystem } from './block.js'
 import { heldStep } from './discretize.js'
 import { refuseDelays } from './poles.js'
@@ -163,8 +163,3 @@ function run(step: Recurrence, samples: Float64Array, count: number, state: Floa
 }
 
 /** Row i of M times the entries of x that begin at `from`. */
-function rowTimes({ data, columns }: Dense, i: number, x: Float64Array, from: number): number {
-  let value = 0
-  for (let j = 0; j < columns; j++) value += data[i * columns + j] * x[from + j]
-  return value
-}

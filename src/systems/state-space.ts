@@ -1,5 +1,6 @@
 import { checkOptions, fail, type Scope, scopeOf, within } from '../internal/check.js'
 import { checkMatrix, checkNames, checkRole } from './check.js'
+import { numbered } from './numbered.js'
 import type { BlockRole, Matrix, StateSpace } from './types.js'
 
 /** Options of {@link stateSpace}. */
@@ -55,9 +56,14 @@ export function stateSpace<const I extends string = string, const O extends stri
     B,
     C,
     D,
-    inputs: checkNames(scope, 'inputs', options.inputs ?? (numbered('u', inputCount) as I[]), inputCount),
-    outputs: checkNames(scope, 'outputs', options.outputs ?? (numbered('y', outputCount) as O[]), outputCount),
-    states: checkNames(scope, 'states', options.states ?? numbered('x', stateCount), stateCount),
+    inputs: checkNames(scope, 'inputs', options.inputs ?? (numbered('u', { length: inputCount }) as I[]), inputCount),
+    outputs: checkNames(
+      scope,
+      'outputs',
+      options.outputs ?? (numbered('y', { length: outputCount }) as O[]),
+      outputCount,
+    ),
+    states: checkNames(scope, 'states', options.states ?? numbered('x', { length: stateCount }), stateCount),
     delays: null,
     ...(options.role === undefined ? {} : { role: options.role }),
   }
@@ -72,8 +78,4 @@ function sizes(scope: Scope, options: StateSpaceOptions) {
   const first = stateCount > 0 ? options.B[0] : options.D?.[0]
   const inputCount = Array.isArray(first) ? first.length : (options.inputs?.length ?? 0)
   return { stateCount, inputCount, outputCount }
-}
-
-function numbered(letter: string, count: number): string[] {
-  return Array.from({ length: count }, (_, i) => `${letter}${i + 1}`)
 }

@@ -1,5 +1,6 @@
 import { checkNumber, checkOneOf, checkOptional, fail, type Scope, within } from '../internal/check.js'
 import { fourierPlan, powerOfTwoFrom } from '../linear/fourier.js'
+import { sumOfSquares } from '../linear/sum-of-squares.js'
 import { trendOf } from './trend.js'
 import type { Detrend, WindowName } from './types.js'
 import { detrends, windowNames, windowValues } from './window-values.js'
@@ -102,12 +103,6 @@ export function segmentSummary(plan: SegmentPlan, averages: number): SegmentSumm
 /** Checks a sample rate. */
 export function checkSampleRate(scope: Scope, value: unknown): number {
   return checkNumber(scope, 'sampleRate', value, { unit: 'Hz', atLeast: 1e-50, atMost: 1e50 })
-}
-
-function sumOfSquares(list: Float64Array): number {
-  let sum = 0
-  for (const value of list) sum += value * value
-  return sum
 }
 
 /** Writes one segment, detrended and weighted, into every other place of `data`, from `offset` on (0 or 1). */
