@@ -11,7 +11,7 @@ export interface DensityFunction {
 }
 
 /** Relative distance of the two points that stand for a step between two lines. */
-const step = 1e-12
+export const step = 1e-12
 
 /** The density of a spectrum between its samples: constant over each line, log-log between points.
  *

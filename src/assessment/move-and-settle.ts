@@ -1,23 +1,38 @@
-import { checkNumber, checkOptional, checkOptions, fail, type Scope, scopeOf, within } from '../internal/check.js'
+import { checkNumber, checkOptional, checkOptions, fail, type Scope, scopeOf, show, within } from '../internal/check.js'
 import type { IsolationModel } from '../isolation/model.js'
 import { checkModel } from '../isolation/transmissibility.js'
+import { rowTimes } from '../linear/dense.js'
 import { lastExit } from '../linear/last-exit.js'
 import { pade } from '../systems/pade.js'
 import { settlingTime } from '../systems/settling-time.js'
 import { stability } from '../systems/stability.js'
+import type { StateSpace } from '../systems/types.js'
 import { type CheckedMove, checkMove, type Move } from './check-move.js'
-import { moveRecord, type PushedSystem, periodicStart, pushedSystem, stateAfterMove } from './move-response.js'
+import {
+  moveRecord,
+  type PushedSystem,
+  periodicStart,
+  pushedSystem,
+  restAfterMove,
+  stateAfterMove,
+} from './move-response.js'
 import { refuseUnstable } from './predict-payload.js'
 
-/** Options of {@link moveAndSettle}. */
-export interface MoveAndSettleOptions {
-  readonly move: Move
-  /** Largest displacement of the payload, either sign, that counts as settled [m], above 0 */
+/** When a payload counts as settled after a move, and how it is computed. */
+export interface SettlingOptions {
+  /** Largest displacement from where the payload comes to rest, either sign, that counts as settled [m], above 0 */
   readonly band: number
-  /** Of the record [s], above 0 */
-  readonly sampleTime: number
+  /** In six axes: name of the point of the model that has to settle. @defaultValue the reference of the payload */
+  readonly point?: string
   /** Order of the Padé approximation of delays, 1 to 20. @defaultValue 6 */
   readonly padeOrder?: number
+}
+
+/** Options of {@link moveAndSettle}. */
+export interface MoveAndSettleOptions extends SettlingOptions {
+  readonly move: Move
+  /** Of the record [s], above 0 */
+  readonly sampleTime: number
 }
 
 /** A payload during and after a stage move. */
@@ -34,7 +49,11 @@ export interface MoveSettling {
   readonly band: number
   /** Order of the approximation of delays; null for a model without */
   readonly padeOrder: number | null
-  /** Largest displacement of the payload [m] */
+  /** In six axes the one that settles last; null for a model of one */
+  readonly axis: 'x' | 'y' | 'z' | null
+  /** Where the payload comes to rest, from where it was [m]; not 0 only where the weight of the stage has tilted it */
+  readonly restsAt: number
+  /** Largest displacement of the payload from where it was [m]; in six axes the largest of the three, as all peaks */
   readonly peakDisplacement: number
   /** Largest stretch of the mounts [m] */
   readonly peakStretch: number
@@ -46,9 +65,9 @@ export interface MoveSettling {
   readonly peakFloorForce: number
   /** From the start of the move [s] */
   readonly time: Float64Array
-  /** Of the payload [m] */
+  /** Of the payload [m], along `axis` */
   readonly displacement: Float64Array
-  /** Of the mounts [m] */
+  /** Of the mounts [m], along `axis` */
   readonly stretch: Float64Array
 }
 
@@ -58,14 +77,17 @@ const mostSamples = 5e6
  *
  * The reaction enters at `reactionForce`, where feedforward sees it. The response is exact for the pieces of the move; the
  * last exit is found on the free motion after it, so no slow mode is cut off. Peaks are those of the samples and of the ends
- * of the pieces. Delays become Padé approximations of the order stated. The shifted weight of the stage is left out.
+ * of the pieces. Delays become Padé approximations of the order stated.
+ *
+ * In six axes the force acts along `direction` at `position`, and the weight of the stage goes along: it leans the payload,
+ * and levelling, if there is any, brings that back. Inertia is that of the start. On one axis the weight is left out.
  * Moving stages can crush: guard them as local machine-safety codes demand.
  * @param model - of any concept; stable
  * @param options - see {@link MoveAndSettleOptions}
  * @returns see {@link MoveSettling}
  * @throws {@link IsolationError} `unstable` for a model that is not stable, or whose delays are too long for the order;
- * `unsupported` for a direction or position; `invalid-option`, `out-of-range`, `ill-conditioned`, `no-convergence`
- * @source derived: m_s·a on the payload; last exit as for `settlingTime`
+ * `unsupported` for a direction, position or point on one axis; `unknown-port`, `invalid-option`, `out-of-range`, `ill-conditioned`, `no-convergence`
+ * @source derived: m_s·a on the payload, m_s·g × way about its reference; last exit as for `settlingTime`
  * @example
  * import { motionProfile, moveAndSettle, passiveIsolation, springMount } from 'restmass'
  * const profile = motionProfile({ distance: 0.05, maxVelocity: 10, maxAcceleration: 4 })
@@ -76,31 +98,51 @@ const mostSamples = 5e6
 export function moveAndSettle(model: IsolationModel, options: MoveAndSettleOptions): MoveSettling {
   const scope = scopeOf('moveAndSettle')
   checkModel(scope, model)
-  checkOptions(scope, options, ['move', 'band', 'sampleTime', 'padeOrder'])
-  const move = checkMove(within(scope, 'move'), options.move)
-  const band = checkNumber(scope, 'band', options.band, { unit: 'm', above: 0 })
+  checkOptions(scope, options, ['move', 'band', 'point', 'sampleTime', 'padeOrder'])
   const sampleTime = checkNumber(scope, 'sampleTime', options.sampleTime, { unit: 's', above: 0 })
-  const order = checkOptional(scope, 'padeOrder', options.padeOrder, { integer: true, atLeast: 1, atMost: 20 }, 6)
   refuseUnstable(scope, model)
-  const { closed } = model
+  return settledMove(scope, within(scope, 'move'), model, options.move, options, () => sampleTime)
+}
+
+/** The same with options that are still to be checked, and samples whose distance may depend on the length of the record. */
+export function settledMove(
+  scope: Scope,
+  at: Scope,
+  { closed }: IsolationModel,
+  given: Move,
+  options: SettlingOptions,
+  sampling: (until: number) => number,
+): MoveSettling {
+  const axes = closed.inputs.includes('reactionForce') ? 'one' : 'six'
+  const move = checkMove(at, given, axes)
+  const band = checkNumber(scope, 'band', options.band, { unit: 'm', above: 0 })
+  const order = checkOptional(scope, 'padeOrder', options.padeOrder, { integer: true, atLeast: 1, atMost: 20 }, 6)
+  const velocities = velocitiesOf(scope, closed, axes, options.point)
   const delayed = closed.delays !== null
   const system = delayed ? pade(closed, { order }) : closed
   if (delayed && stability(system).verdict !== 'stable') {
     fail('unstable', within(scope, 'padeOrder'), `of ${order} does not keep the model stable; raise it`)
   }
-  const effort = ['actuatorForce', 'actuatorExpansion'].filter((name) => closed.outputs.includes(name))
-  const pushed = pushedSystem(scope, system, ['stretch', 'floorForce', ...effort])
-  const { start, fromEnd } = settling(scope, pushed, move, band)
+  const outputs = closed.outputs.filter((name) =>
+    /^(stretch|floorForce)([XYZ]|$)|^actuator(Force|Expansion)\d*$/.test(name),
+  )
+  const pushed = pushedSystem(scope, system, { ...move, outputs, velocities })
+  const { start, last, fromEnd, rest } = settling(scope, pushed, move, band, velocities.length)
   const { duration } = move.profile
   const until = move.repeatEvery ?? duration + 1.1 * (fromEnd ?? 0)
+  const sampleTime = sampling(until)
   const count = Math.ceil((until / sampleTime) * (1 - 1e-9)) + 1
   if (count > mostSamples) {
     fail('out-of-range', within(scope, 'sampleTime'), `needs ${count} samples until it has settled; take a longer one`)
   }
   const { series, peaks } = moveRecord(scope, pushed, move, start, sampleTime, count)
   const time = Float64Array.from({ length: count }, (_, k) => k * sampleTime)
-  const of = (name: string) => pushed.outputs.indexOf(name)
-  const displacement = series[series.length - 1]
+  const displacement = series[outputs.length + last]
+  const largest = (name: string) => {
+    const found = pushed.outputs.flatMap((output, k) => (output.startsWith(name) ? [peaks[k]] : []))
+    return found.length === 0 ? null : Math.max(...found)
+  }
+  const end = axes === 'one' ? '' : 'XYZ'[last]
   return {
     kind: 'MoveSettling',
     settlingTime: fromEnd,
@@ -109,34 +151,60 @@ export function moveAndSettle(model: IsolationModel, options: MoveAndSettleOptio
         ? null
         : fromEnd > 0
           ? duration + fromEnd
-          : settlingTime({ time, values: displacement }, { band, final: 0 }),
+          : settlingTime({ time, values: displacement }, { band, final: rest }),
     moveTime: duration,
     band,
     padeOrder: delayed ? order : null,
-    peakDisplacement: peaks[peaks.length - 1],
-    peakStretch: peaks[of('stretch')],
-    peakForce: peaks[of('actuatorForce')] ?? null,
-    peakExpansion: peaks[of('actuatorExpansion')] ?? null,
-    peakFloorForce: peaks[of('floorForce')],
+    axis: axes === 'one' ? null : (['x', 'y', 'z'] as const)[last],
+    restsAt: rest,
+    peakDisplacement: Math.max(...peaks.slice(outputs.length)),
+    peakStretch: largest('stretch') ?? 0,
+    peakForce: largest('actuatorForce'),
+    peakExpansion: largest('actuatorExpansion'),
+    peakFloorForce: largest('floorForce') ?? 0,
     time,
     displacement,
-    stretch: series[of('stretch')],
+    stretch: series[pushed.outputs.indexOf(`stretch${end}`)],
   }
 }
 
-/** State at the start of the move, and the last exit after its end; null where the next move comes first. */
+/** The velocities of what has to settle. */
+function velocitiesOf(scope: Scope, { outputs }: StateSpace, axes: 'one' | 'six', point?: string): string[] {
+  if (axes === 'one') {
+    if (point !== undefined) fail('unsupported', within(scope, 'point'), 'has no meaning for a model of one axis')
+    return ['payloadVelocity']
+  }
+  const names = ['X', 'Y', 'Z'].map((axis) => `${point ?? 'payload'}Velocity${axis}`)
+  if (names.every((name) => outputs.includes(name))) return names
+  fail('unknown-port', within(scope, 'point'), `must be a point of the model, got ${show(point)}`)
+}
+
+/** State at the start of the move; which displacement leaves the band last, when, counted from the end of the move, and where
+ * it comes to rest; null where the next move comes first. */
 function settling(
   scope: Scope,
   pushed: PushedSystem,
   move: CheckedMove,
   band: number,
-): { start: Float64Array; fromEnd: number | null } {
+  count: number,
+): { start: Float64Array; last: number; fromEnd: number | null; rest: number } {
   const start =
     move.repeatEvery === null ? new Float64Array(pushed.A.rows) : periodicStart(scope, pushed, move, move.repeatEvery)
   const { A, C } = pushed
-  const row = { rows: 1, columns: A.rows, data: C.data.slice((C.rows - 1) * A.rows) }
-  const exit = lastExit(A, row, stateAfterMove(scope, pushed, move, start), -band, band)
-  if (typeof exit === 'string') fail(exit, within(scope, 'model'), 'has a settling time that cannot be proved')
+  const end = stateAfterMove(scope, pushed, move, start)
+  const rest = restAfterMove(scope, pushed, move)
+  const away = end.map((value, i) => value - rest[i])
+  const all = Array.from({ length: count }, (_, k) => {
+    const row = { rows: 1, columns: A.rows, data: C.data.slice((C.rows - count + k) * A.rows).subarray(0, A.rows) }
+    const exit = lastExit(A, row, away, -band, band)
+    if (typeof exit === 'string') fail(exit, within(scope, 'model'), 'has a settling time that cannot be proved')
+    return { exit, rest: rowTimes(row, 0, rest, 0), still: Math.abs(rowTimes(row, 0, end, 0)) }
+  })
+  const last = all.reduce(
+    (best, { exit, still }, k) =>
+      exit > all[best].exit || (exit === all[best].exit && still > all[best].still) ? k : best,
+    0,
+  )
   const free = (move.repeatEvery ?? Number.POSITIVE_INFINITY) - move.profile.duration
-  return { start, fromEnd: exit > free ? null : exit }
+  return { start, last, fromEnd: all[last].exit > free ? null : all[last].exit, rest: all[last].rest }
 }

@@ -1,4 +1,4 @@
-import { motionAt, motionPhases } from '../elements/motion-phases.js'
+import { type MotionPhase, motionAt, motionPhases } from '../elements/motion-phases.js'
 import type { MotionProfile } from '../elements/motion-profile.js'
 import { fail, type Scope, within } from '../internal/check.js'
 import { balancedSystem } from '../linear/delayed-solve.js'
@@ -9,43 +9,71 @@ import { denseSystem } from '../systems/dense-system.js'
 import { heldStep } from '../systems/discretize.js'
 import type { StateSpace } from '../systems/types.js'
 
+/** Where a move acts on a system, and what is looked at. */
+export interface PushPorts {
+  /** Inputs that take the reaction, with their share of it */
+  readonly force: readonly Share[]
+  /** Inputs that take the moment of the shifted weight [N·m], with the moment per metre of the way; none on one axis */
+  readonly weight: readonly Share[]
+  /** Outputs to follow */
+  readonly outputs: readonly string[]
+  /** Velocities whose integrals are followed too, as the last of all */
+  readonly velocities: readonly string[]
+}
+
+type Share = readonly [input: string, share: number]
+
 /** A stable system that a stage pushes, in coordinates of one magnitude. */
 export interface PushedSystem {
   readonly A: Dense
   /** One column, for the reaction force */
   readonly B: Dense
-  /** One row per output; the last one is the displacement of the payload */
+  /** One column, for the way of the stage; null where its weight does not act */
+  readonly weight: Dense | null
+  /** One row per output; the last ones are displacements */
   readonly C: Dense
   readonly D: Dense
   readonly outputs: readonly string[]
 }
 
-export const displacement = 'displacement'
-
-/** The system from `reactionForce` to some outputs and the displacement of the payload.
+/** The system from a move to some outputs and displacements.
  *
- * The displacement is C_v A⁻¹ x: its rate is C_v x + C_v A⁻¹ B u, and C_v A⁻¹ B, the steady velocity under a steady force,
+ * A displacement is C_v A⁻¹ x: its rate is C_v x + C_v A⁻¹ B u, and C_v A⁻¹ B, the steady velocity under a steady force,
  * is 0.
  */
-export function pushedSystem(scope: Scope, system: StateSpace, outputs: readonly string[]): PushedSystem {
-  const rows = ['payloadVelocity', ...outputs].map((name) => system.outputs.indexOf(name))
-  const { A, B, C, D } = balancedSystem(denseSystem(system, [system.inputs.indexOf('reactionForce')], rows))
+export function pushedSystem(
+  scope: Scope,
+  system: StateSpace,
+  { force, weight, outputs, velocities }: PushPorts,
+): PushedSystem {
+  const rows = [...velocities, ...outputs].map((name) => system.outputs.indexOf(name))
+  const inputs = [...force, ...weight].map(([name]) => system.inputs.indexOf(name))
+  const { A, B, C, D } = balancedSystem(denseSystem(system, inputs, rows))
   const n = A.rows
-  const velocity: Dense = { rows: n, columns: 1, data: C.data.slice(0, n) }
-  const position = solve(transpose(A), velocity)
+  const moving = velocities.length
+  const position = solve(transpose(A), transpose({ rows: moving, columns: n, data: C.data.slice(0, moving * n) }))
   if (position === null) fail('ill-conditioned', within(scope, 'model'), 'has no displacement that can be computed')
   const data = new Float64Array(rows.length * n)
-  data.set(C.data.subarray(n))
-  data.set(position.data, (rows.length - 1) * n)
+  data.set(C.data.subarray(moving * n))
+  data.set(transpose(position).data, outputs.length * n)
   const direct = new Float64Array(rows.length)
-  direct.set(D.data.subarray(1))
+  direct.set(mixed(D, force, 0).data.subarray(moving))
   return {
     A,
-    B,
+    B: mixed(B, force, 0),
+    weight: weight.length === 0 ? null : mixed(B, weight, force.length),
     C: { rows: rows.length, columns: n, data },
     D: { rows: rows.length, columns: 1, data: direct },
-    outputs: [...outputs, displacement],
+    outputs: [...outputs, ...velocities],
   }
+}
+
+/** Columns from `first` on, added up by their shares. */
+function mixed({ rows, columns, data }: Dense, shares: readonly Share[], first: number): Dense {
+  const sums = Float64Array.from({ length: rows }, (_, i) =>
+    shares.reduce((sum, [, share], k) => sum + share * data[i * columns + first + k], 0),
+  )
+  return { rows, columns: 1, data: sums }
 }
 
 /** State after a move, exact: the force is a straight line within each piece. */
@@ -53,7 +81,7 @@ export function stateAfterMove(scope: Scope, pushed: PushedSystem, push: Push, s
   const phases = motionPhases(push.profile)
   let state = start
   for (let k = 0; k + 1 < phases.length; k++) {
-    state = stepper(scope, pushed, phases[k + 1].start - phases[k].start)(state, forces(push, phases, k))
+    state = stepper(scope, pushed, push, phases[k + 1].start - phases[k].start)(state, phases[k], phases[k].start)
   }
   return state
 }
@@ -79,7 +107,7 @@ export function moveRecord(
   const slack = 1e-9 * sampleTime
   const series = pushed.outputs.map(() => new Float64Array(count))
   const peaks = pushed.outputs.map(() => 0)
-  const advance = stepper(scope, pushed, sampleTime)
+  const advance = stepper(scope, pushed, push, sampleTime)
   const put = (state: Float64Array, force: number, k: number | null) => {
     for (let o = 0; o < series.length; o++) {
       const value = rowTimes(pushed.C, o, state, 0) + pushed.D.data[o] * force
@@ -98,13 +126,13 @@ export function moveRecord(
     for (; k < count && k * sampleTime < end - slack; k++) {
       const next = Math.max(k * sampleTime, phase.start)
       const whole = time > phase.start || next - time > sampleTime - slack
-      const step = whole ? advance : stepper(scope, pushed, next - time)
-      if (next > time) inner = step(inner, [force(time), force(next)])
+      const step = whole ? advance : stepper(scope, pushed, push, next - time)
+      if (next > time) inner = step(inner, phase, time)
       time = next
       put(inner, force(time), k)
     }
     if (end === Number.POSITIVE_INFINITY) return
-    state = stepper(scope, pushed, end - phase.start)(state, forces(push, phases, p))
+    state = stepper(scope, pushed, push, end - phase.start)(state, phase, phase.start)
     put(state, force(end), null)
   })
   return { series, peaks }
@@ -130,15 +158,46 @@ export function periodicStart(scope: Scope, pushed: PushedSystem, push: Push, pe
   return start.data
 }
 
-function forces({ movingMass }: Push, phases: ReturnType<typeof motionPhases>, k: number): [number, number] {
-  const last = motionAt(phases[k], phases[k + 1].start)
-  return [-movingMass * phases[k].acceleration, -movingMass * last.acceleration]
+type Step = (x: Float64Array, phase: MotionPhase, time: number) => Float64Array
+
+/** One step of given length from a time within a piece of the move. */
+function stepper(scope: Scope, pushed: PushedSystem, push: Push, seconds: number): Step {
+  return pushed.weight === null ? forceStep(scope, pushed, push, seconds) : weightStep(scope, pushed, push, seconds)
 }
 
-/** One step of given length under a force that is a straight line. */
-function stepper(scope: Scope, { A, B }: PushedSystem, seconds: number) {
+/** Under a force that is a straight line. */
+function forceStep(scope: Scope, { A, B }: PushedSystem, { movingMass }: Push, seconds: number): Step {
   const system = { A: rowsOf(A), B: rowsOf(B), C: [], D: [], inputs: ['force'], outputs: [] }
   const step = heldStep(scope, { kind: 'StateSpace', ...system, states: [], delays: null }, seconds)
-  return (x: Float64Array, [from, to]: readonly [number, number]): Float64Array =>
-    x.map((_, i) => rowTimes(step.A, i, x, 0) + step.now.data[i] * from + step.next.data[i] * to)
+  return (x, phase, time) => {
+    const [from, to] = [time, time + seconds].map((place) => -movingMass * motionAt(phase, place).acceleration)
+    return x.map((_, i) => rowTimes(step.A, i, x, 0) + step.now.data[i] * from + step.next.data[i] * to)
+  }
+}
+
+/** Under force and shifted weight: way, velocity, acceleration and jerk of the stage become states of their own. */
+function weightStep(scope: Scope, { A, B, weight }: PushedSystem, { movingMass }: Push, seconds: number): Step {
+  const n = A.rows
+  const all: Dense = { rows: n + 4, columns: n + 4, data: new Float64Array((n + 4) ** 2) }
+  for (let i = 0; i < n; i++) {
+    all.data.set(A.data.subarray(i * n, (i + 1) * n), i * (n + 4))
+    all.data[i * (n + 4) + n] = weight?.data[i] ?? 0
+    all.data[i * (n + 4) + n + 2] = -movingMass * B.data[i]
+  }
+  for (let k = 0; k < 3; k++) all.data[(n + k) * (n + 4) + n + k + 1] = 1
+  const step = matrixExponential(times(all, seconds))
+  if (step === null) fail('no-convergence', within(scope, 'model'), 'is too stiff to be followed over one step')
+  return (x, phase, time) => {
+    const { position, velocity, acceleration, jerk } = motionAt(phase, time)
+    const start = Float64Array.of(...x, position, velocity, acceleration, jerk)
+    return x.map((_, i) => rowTimes(step, i, start, 0))
+  }
+}
+
+/** The state in which a system comes to rest after a move: −A⁻¹ times what the shifted weight exerts. */
+export function restAfterMove(scope: Scope, { A, weight }: PushedSystem, { profile }: Push): Float64Array {
+  if (weight === null) return new Float64Array(A.rows)
+  const rest = solve(A, times(weight, -profile.distance))
+  if (rest === null) fail('ill-conditioned', within(scope, 'model'), 'has no rest after the move that can be computed')
+  return rest.data
 }

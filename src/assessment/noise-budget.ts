@@ -1,11 +1,12 @@
-import { checkOptions, scopeOf } from '../internal/check.js'
+import { checkOptions, type Scope, scopeOf } from '../internal/check.js'
 import { withoutControllers } from '../isolation/active-band.js'
 import type { IsolationModel } from '../isolation/model.js'
-import { checkModel } from '../isolation/transmissibility.js'
+import { checkOneAxis } from '../isolation/transmissibility.js'
 import { connect } from '../systems/connect.js'
+import type { StateSpace } from '../systems/types.js'
 import { meanSquare } from '../vibration/mean-square.js'
 import type { Spectrum } from '../vibration/types.js'
-import { densityFunction } from './density-function.js'
+import { intervalsAbove } from './intervals-above.js'
 import { drivesOf, type PredictPayloadOptions, refuseUnstable } from './predict-payload.js'
 import { type Drive, predictedDensity } from './predicted-density.js'
 
@@ -25,9 +26,6 @@ export interface NoiseBudget {
   readonly worseThanPassive: readonly (readonly [number, number])[]
 }
 
-/** Ratio of densities from which the model counts as worse: above what interpolation leaves. */
-const worse = 1.01
-
 /** What each source contributes to the motion of the payload.
  *
  * S_total = Σ |G_k|² S_k over the floor, a force on the payload, and the noise of sensors and actuators; all are taken as
@@ -37,7 +35,7 @@ const worse = 1.01
  * @param options - floor and force, as for `predictPayload`
  * @returns see {@link NoiseBudget}
  * @throws {@link IsolationError} `unstable` for a model that is not stable; `invalid-option` for a spectrum of another
- * quantity; `out-of-range` where the tables do not overlap
+ * quantity; `out-of-range` where the tables do not overlap; `unsupported` for six axes
  * @source J. S. Bendat, A. G. Piersol, Random Data, 4th edition 2010, section 6.1 (input-output relations)
  * @example
  * import { noiseBudget, passiveIsolation, spectrum, springMount } from 'restmass'
@@ -48,16 +46,26 @@ const worse = 1.01
 export function noiseBudget(model: IsolationModel, options: PredictPayloadOptions): NoiseBudget {
   const scope = scopeOf('noiseBudget')
   checkOptions(scope, options, ['floor', 'payloadForce'])
-  const { closed, diagram, noiseSources } = checkModel(scope, model)
+  checkOneAxis(scope, model)
   refuseUnstable(scope, model)
-  const excitation = drivesOf(scope, options)
-  const drives = [...excitation, ...noiseDrives(noiseSources)]
-  const predicted = (system: typeof closed, some: readonly Drive[], range?: readonly [number, number]) =>
-    velocitySpectrum(predictedDensity(scope, system, 'payloadVelocity', some, range))
+  return budgetAlong(scope, model, '', drivesOf(scope, options), noiseDrives(model.noiseSources))
+}
+
+/** The budget of the payload along one axis, named by what its ports end in. */
+export function budgetAlong(
+  scope: Scope,
+  { closed, diagram, noiseSources }: IsolationModel,
+  end: string,
+  excitation: readonly Drive[],
+  noise: readonly Drive[],
+): NoiseBudget {
+  const drives = [...excitation, ...noise]
+  const predicted = (system: StateSpace, some: readonly Drive[], range?: readonly [number, number]) =>
+    velocitySpectrum(predictedDensity(scope, system, `payloadVelocity${end}`, some, range))
   const total = predicted(closed, drives)
   const range = [total.frequency[0], total.frequency[total.frequency.length - 1]] as const
   const contributions = Object.fromEntries(
-    drives.map((drive) => [drive.input === 'floorVelocity' ? 'floor' : drive.input, predicted(closed, [drive], range)]),
+    drives.map((drive) => [drive.input.replace('floorVelocity', 'floor'), predicted(closed, [drive], range)]),
   )
   const active = Object.values(diagram.blocks).some(({ role }) => role === 'controller')
   return {
@@ -75,7 +83,8 @@ export function noiseBudget(model: IsolationModel, options: PredictPayloadOption
   }
 }
 
-function noiseDrives(sources: IsolationModel['noiseSources']): Drive[] {
+/** The noise of sensors and actuators as drives, as far as it is known. */
+export function noiseDrives(sources: IsolationModel['noiseSources']): Drive[] {
   return sources.flatMap(({ input, noise }) => {
     if (noise === null) return []
     const density = noise.amplitudeDensity.map((value) => value * value)
@@ -84,7 +93,7 @@ function noiseDrives(sources: IsolationModel['noiseSources']): Drive[] {
   })
 }
 
-function velocitySpectrum({ frequency, density }: { frequency: Float64Array; density: Float64Array }): Spectrum {
+export function velocitySpectrum({ frequency, density }: { frequency: Float64Array; density: Float64Array }): Spectrum {
   return { kind: 'Spectrum', quantity: 'velocity', frequency, density, support: 'points' }
 }
 
@@ -98,21 +107,4 @@ function runningRms(spectrum: Spectrum): Float64Array {
     result[k] = Math.sqrt(sum)
   }
   return result
-}
-
-/** Intervals in which one density is above the other, their ends straight in log-log between the points of both. */
-function intervalsAbove(total: Spectrum, passive: Spectrum): [number, number][] {
-  const [a, b] = [densityFunction(total), densityFunction(passive)]
-  const places = Float64Array.from(new Set([...total.frequency, ...passive.frequency])).sort()
-  const excess = places.map((place) => Math.log(a.at(place)) - Math.log(b.at(place)) - Math.log(worse))
-  const intervals: [number, number][] = []
-  places.forEach((place, k) => {
-    const before = k > 0 && excess[k - 1] > 0
-    if (excess[k] > 0 === before) return
-    const share = k === 0 ? 1 : -excess[k - 1] / (excess[k] - excess[k - 1])
-    const edge = k === 0 || !(share >= 0 && share <= 1) ? place : places[k - 1] * (place / places[k - 1]) ** share
-    if (before) intervals[intervals.length - 1][1] = edge
-    else intervals.push([edge, places[places.length - 1]])
-  })
-  return intervals
 }

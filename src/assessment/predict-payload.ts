@@ -1,6 +1,6 @@
 import { checkOptions, fail, type Scope, scopeOf, show, within } from '../internal/check.js'
 import type { IsolationModel } from '../isolation/model.js'
-import { checkModel } from '../isolation/transmissibility.js'
+import { checkOneAxis } from '../isolation/transmissibility.js'
 import { stability } from '../systems/stability.js'
 import { checkMotion, checkSpectrum } from '../vibration/check.js'
 import { convertSpectrum } from '../vibration/convert-spectrum.js'
@@ -24,7 +24,7 @@ export interface PredictPayloadOptions {
  * @param options - see {@link PredictPayloadOptions}
  * @returns a velocity spectrum of points [(m/s)²/Hz]
  * @throws {@link IsolationError} `unstable` for a model that is not stable; `invalid-option` for a spectrum of another
- * quantity; `out-of-range` where the spectra do not overlap
+ * quantity; `out-of-range` where the spectra do not overlap; `unsupported` for six axes
  * @source J. S. Bendat, A. G. Piersol, Random Data, 4th edition 2010, section 6.1 (input-output relations)
  * @example
  * import { passiveIsolation, predictPayload, rms, spectrum } from 'restmass'
@@ -36,7 +36,7 @@ export interface PredictPayloadOptions {
 export function predictPayload(model: IsolationModel, options: PredictPayloadOptions): Spectrum {
   const scope = scopeOf('predictPayload')
   checkOptions(scope, options, ['floor', 'payloadForce'])
-  const { closed } = checkModel(scope, model)
+  const { closed } = checkOneAxis(scope, model)
   refuseUnstable(scope, model)
   const { frequency, density } = predictedDensity(scope, closed, 'payloadVelocity', drivesOf(scope, options))
   return { kind: 'Spectrum', quantity: 'velocity', frequency, density, support: 'points' }

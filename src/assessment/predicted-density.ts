@@ -5,12 +5,20 @@ import { angularFrequency } from '../systems/frequency-response.js'
 import { scannedResponse } from '../systems/scanned-response.js'
 import type { StateSpace } from '../systems/types.js'
 import type { Spectrum } from '../vibration/index.js'
-import { densityFunction } from './density-function.js'
+import { type DensityFunction, densityFunction, step } from './density-function.js'
 
 /** An input of a closed system and the one-sided density that drives it, in the unit of that input. */
 export interface Drive {
   readonly input: string
   readonly spectrum: Spectrum
+  /** `'nothing'` counts as silent where its spectrum ends; otherwise the prediction ends there too */
+  readonly beyond?: 'nothing'
+}
+
+/** A factor on the predicted density, with frequencies that show what it does. */
+export interface Weighting {
+  readonly at: (frequency: number) => number
+  readonly corners: readonly number[]
 }
 
 /** Density of an output as points: exact at each, dense enough that log-log lines between them hold to about 1e-4. */
@@ -23,7 +31,7 @@ const interpolationError = 1e-4
 const deepest = 40
 
 /** One-sided density of an output under independent drives, Σ |G|² S, over the range that all drives cover, within
- * `range`.
+ * `range`, times a weighting.
  *
  * The grid holds every corner of the drives and every feature of the responses, and is halved between them until a
  * log-log line predicts the value halfway.
@@ -34,18 +42,22 @@ export function predictedDensity(
   output: string,
   drives: readonly Drive[],
   range: readonly [from: number, to: number] = [0, Number.POSITIVE_INFINITY],
+  weighting: Weighting = { at: () => 1, corners: [] },
 ): PredictedDensity {
   const channels = drives.map((drive) => responseOf(closed, drive.input, output))
-  const densities = drives.map(({ spectrum }) => densityFunction(spectrum))
+  const densities = drives.map(({ spectrum, beyond }) => {
+    const density = densityFunction(spectrum)
+    return beyond === 'nothing' ? silentBeyond(density) : density
+  })
   const from = Math.max(range[0], ...densities.map((density) => density.from))
   const to = Math.min(range[1], ...densities.map((density) => density.to))
   if (!(from < to)) fail('out-of-range', scope, 'has spectra whose frequency ranges do not overlap')
   const total = (frequency: number): number => {
     let sum = 0
     for (let k = 0; k < channels.length; k++) sum += channels[k](frequency) * densities[k].at(frequency)
-    return sum
+    return sum * weighting.at(frequency)
   }
-  const corners = densities.flatMap((density) => density.corners)
+  const corners = [...weighting.corners, ...densities.flatMap((density) => density.corners)]
   const features = drives.flatMap(({ input }) =>
     scannedResponse(scope, closed, input, output).scan.omega.map((omega) => omega / (2 * Math.PI)),
   )
@@ -64,6 +76,16 @@ export function predictedDensity(
     density.push(value)
   }
   return { frequency: Float64Array.from(frequency), density: Float64Array.from(density) }
+}
+
+/** A density that is 0 outside of its range, with a step of two points side by side at either end. */
+function silentBeyond({ from, to, at, corners }: DensityFunction): DensityFunction {
+  return {
+    from: 0,
+    to: Number.POSITIVE_INFINITY,
+    at: (frequency) => (frequency >= from && frequency <= to ? at(frequency) : 0),
+    corners: [from * (1 - step), from, ...corners, to, to * (1 + step)],
+  }
 }
 
 /** |G|² of one channel as a function of frequency [Hz]. */

@@ -1,4 +1,4 @@
-import { checkNumber, checkOptions, scopeOf } from '../internal/check.js'
+import { checkNumber, checkOptions, type Scope, scopeOf } from '../internal/check.js'
 import { connect } from '../systems/connect.js'
 import type { Diagram, Source, Wire } from '../systems/diagram.js'
 import { ascending } from '../systems/landmarks.js'
@@ -7,7 +7,7 @@ import { scannedResponse } from '../systems/scanned-response.js'
 import { sourcesOf, unsigned } from '../systems/wire-sources.js'
 import { intervalsWhere } from './isolation-summary.js'
 import type { IsolationModel } from './model.js'
-import { checkModel } from './transmissibility.js'
+import { checkOneAxis } from './transmissibility.js'
 
 /** Options of {@link activeBand}. */
 export interface ActiveBandOptions {
@@ -22,7 +22,7 @@ export interface ActiveBandOptions {
  * @param model - of any concept
  * @param options - see {@link ActiveBandOptions}
  * @returns intervals [from, to] in Hz, ascending; none without controllers
- * @throws {@link IsolationError} `out-of-range`, `invalid-option`, `no-convergence`
+ * @throws {@link IsolationError} `out-of-range`, `invalid-option`, `unsupported` for six axes, `no-convergence`
  * @source common practice, no source
  * @example
  * import { activeBand, passiveIsolation } from 'restmass'
@@ -32,10 +32,20 @@ export function activeBand(model: IsolationModel, options: ActiveBandOptions): [
   const scope = scopeOf('activeBand')
   checkOptions(scope, options, ['improvement'])
   const improvement = checkNumber(scope, 'improvement', options.improvement, { atLeast: 1 })
-  const { diagram, closed } = checkModel(scope, model)
+  return activeBandAlong(scope, checkOneAxis(scope, model), '', improvement)
+}
+
+/** The same along one axis, named by what its ports end in. */
+export function activeBandAlong(
+  scope: Scope,
+  { diagram, closed }: IsolationModel,
+  end: string,
+  improvement: number,
+): [number, number][] {
   if (!Object.values(diagram.blocks).some(isController)) return []
-  const active = scannedResponse(scope, closed, 'floorVelocity', 'payloadVelocity')
-  const still = scannedResponse(scope, connect(withoutControllers(diagram)), 'floorVelocity', 'payloadVelocity')
+  const ports = [`floorVelocity${end}`, `payloadVelocity${end}`] as const
+  const active = scannedResponse(scope, closed, ...ports)
+  const still = scannedResponse(scope, connect(withoutControllers(diagram)), ...ports)
   const ratio = (omega: number) => {
     const a = active.at(omega)
     const b = still.at(omega)

@@ -1,4 +1,4 @@
-import { scopeOf } from '../internal/check.js'
+import { type Scope, scopeOf } from '../internal/check.js'
 import { localMinimum } from '../linear/scalar-search.js'
 import { crossings } from '../systems/crossings.js'
 import { poles } from '../systems/poles.js'
@@ -6,7 +6,7 @@ import { relevantPart } from '../systems/relevant-states.js'
 import { type Response, scannedResponse } from '../systems/scanned-response.js'
 import type { StateSpace } from '../systems/types.js'
 import type { IsolationModel } from './model.js'
-import { checkModel } from './transmissibility.js'
+import { checkOneAxis } from './transmissibility.js'
 
 /** A local maximum of the transmissibility. */
 export interface Resonance {
@@ -38,7 +38,7 @@ export interface IsolationSummary {
  * ratio below 1e-12, the peak is Infinity, which is the mathematical value.
  * @param model - of any concept; for an unstable one the numbers describe the formal response
  * @returns see {@link IsolationSummary}
- * @throws {@link IsolationError} `invalid-option`, `no-convergence`
+ * @throws {@link IsolationError} `invalid-option`, `unsupported` for six axes, `no-convergence`
  * @source Harris' Shock and Vibration Handbook, chapter "Theory of vibration isolation"
  * @example
  * import { isolationSummary, passiveIsolation, springMount } from 'restmass'
@@ -47,9 +47,14 @@ export interface IsolationSummary {
  */
 export function isolationSummary(model: IsolationModel): IsolationSummary {
   const scope = scopeOf('isolationSummary')
-  const { closed } = checkModel(scope, model)
-  const response = scannedResponse(scope, closed, 'floorVelocity', 'payloadVelocity')
-  const resonances = withInfinite(maxima(response), infinitePeaks(closed, response))
+  return summaryOf(scope, checkOneAxis(scope, model).closed, '')
+}
+
+/** The same along one axis, named by what its ports end in. */
+export function summaryOf(scope: Scope, closed: StateSpace, end: string): IsolationSummary {
+  const ports = [`floorVelocity${end}`, `payloadVelocity${end}`] as const
+  const response = scannedResponse(scope, closed, ...ports)
+  const resonances = withInfinite(maxima(response), infinitePeaks(closed, response, ports))
   const start = response.at(0)
   const peak = resonances.reduce(
     (largest, resonance) => (resonance.amplification > largest.amplification ? resonance : largest),
@@ -85,8 +90,8 @@ function maxima({ at, scan }: Response): Resonance[] {
 }
 
 /** Frequencies [Hz] of the undamped modes that T shows. */
-function infinitePeaks(closed: StateSpace, { at }: Response): number[] {
-  const part = relevantPart(closed, closed.inputs.indexOf('floorVelocity'), closed.outputs.indexOf('payloadVelocity'))
+function infinitePeaks(closed: StateSpace, { at }: Response, [input, output]: readonly [string, string]): number[] {
+  const part = relevantPart(closed, closed.inputs.indexOf(input), closed.outputs.indexOf(output))
   if (part.delays !== null) return []
   return poles(part)
     .filter(({ im, dampingRatio }) => im > 0 && Math.abs(dampingRatio ?? 1) < 1e-12)

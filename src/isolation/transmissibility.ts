@@ -35,3 +35,9 @@ export function checkModel(scope: Scope, model: IsolationModel): IsolationModel 
   }
   return model
 }
+
+/** Checks that a value is a model of one axis. */
+export function checkOneAxis(scope: Scope, model: IsolationModel): IsolationModel {
+  if (checkModel(scope, model).closed.inputs.includes('floorVelocity')) return model
+  fail('unsupported', scope, 'needs a model of one axis, with the input floorVelocity')
+}

@@ -144,6 +144,8 @@ export const moveSettlingShape: RecordShapeFor<MoveSettling> = {
     moveTime: 'number',
     band: 'number',
     padeOrder: { nullable: 'number' },
+    axis: { nullable: { oneOf: ['x', 'y', 'z'] } },
+    restsAt: 'number',
     peakDisplacement: 'number',
     peakStretch: 'number',
     peakForce: { nullable: 'number' },
