@@ -48,12 +48,16 @@ export function stackedFigure(
 }
 
 function panel(scope: Scope, options: FigureOptions, height: number, layer: PlotLayer[]): PlotPanel {
-  const pixels = { unit: 'px', atLeast: 50, atMost: 10000 }
-  return {
-    width: checkOptional(scope, 'width', options.width, pixels, 560),
-    height: checkOptional(scope, 'height', options.height, pixels, height),
-    layer,
-  }
+  return { width: widthOf(scope, options), height: pixels(scope, 'height', options.height, height), layer }
+}
+
+/** Width of the plotting area of a figure [px]. */
+export function widthOf(scope: Scope, options: FigureOptions): number {
+  return pixels(scope, 'width', options.width, 560)
+}
+
+function pixels(scope: Scope, key: string, value: unknown, fallback: number): number {
+  return checkOptional(scope, key, value, { unit: 'px', atLeast: 50, atMost: 10000 }, fallback)
 }
 
 function frame(scope: Scope, options: FigureOptions, title: string, notes: readonly string[]): PlotFrame {

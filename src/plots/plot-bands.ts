@@ -1,4 +1,4 @@
-import { checkOptions, scopeOf } from '../internal/check.js'
+import { checkOptions, type Scope, scopeOf, within } from '../internal/check.js'
 import { checkedCriterion, checkVelocityBands } from '../vibration/compare-to-criterion.js'
 import type { Criterion, CriterionName } from '../vibration/criterion-types.js'
 import { lowerEdge } from '../vibration/nominal-bands.js'
@@ -14,11 +14,13 @@ import type { PlotLayer, PlotRow, VegaLiteSpecification } from './vega-lite-spec
 export interface PlotBandsOptions extends FigureOptions {
   /** Criterion to hold the bands against, or several, each drawn in black with its name. @defaultValue none */
   readonly criterion?: Criterion | CriterionName | readonly (Criterion | CriterionName)[]
+  /** Bands of the noise of the sensor that measured, drawn as a grey area. @defaultValue none */
+  readonly sensorNoise?: BandsLiteral
 }
 
 /** Figure of one-third-octave rms velocities [µm/s] over frequency, both on logarithmic axes, as one staircase per result.
  *
- * Every band reaches from its lower to its upper edge. Bands without level, which a logarithmic axis cannot show, are left
+ * Every band reaches from its lower to its upper edge; within the grey area a level is the sensor's own noise. Bands without level, which a logarithmic axis cannot show, are left
  * out; the subtitle counts them.
  * @param results - bands of velocity, or several by name; at most 56
  * @param options - see {@link PlotBandsOptions}
@@ -37,18 +39,22 @@ export function plotBands(
   options: PlotBandsOptions = {},
 ): VegaLiteSpecification {
   const scope = scopeOf('plotBands')
-  checkOptions(scope, options, [...figureKeys(), 'criterion'])
+  checkOptions(scope, options, [...figureKeys(), 'criterion', 'sensorNoise'])
   const lines = namedResults(scope, results, (value) => Array.isArray((value as BandsLiteral).bands))
   let silent = 0
-  const values = lines.flatMap(({ name, scope: at, result }, group) => {
+  const stairs = (name: string, at: Scope, result: BandsLiteral, group: number) => {
     const levels = checkVelocityBands(at, result)
     const heard = new Map([...levels].filter(([, level]) => level > 0))
     silent += levels.size - heard.size
     return staircase(name, group, heard)
-  })
+  }
+  const values = lines.flatMap(({ name, scope: at, result }, group) => stairs(name, at, result, group))
   refuseEmpty(scope, values)
   const styles = lineStyles(lines.map(({ name }) => name))
+  const { sensorNoise } = options
+  const noise = sensorNoise && stairs('sensor noise', within(scope, 'sensorNoise'), sensorNoise, 0)
   const layer: PlotLayer[] = [
+    ...(noise === undefined || noise.length === 0 ? [] : noiseLayers(noise, values)),
     { data: { values }, mark: { type: 'line', strokeWidth: 2 }, encoding: { ...steps(), ...styles } },
     ...limitLayers(criteriaOf(options).map((given) => checkedCriterion(scope, given, {}))),
   ]
@@ -89,6 +95,27 @@ function staircase(name: string, group: number, levels: ReadonlyMap<number, numb
         { ...row, frequency: lowerEdge(index + 1), step: 2 * index + 1 },
       ]
     })
+}
+
+/** The area from a noise floor down to the decade beneath the least level, with its name on the left. */
+function noiseLayers(noise: PlotRow[], others: readonly PlotRow[]): PlotLayer[] {
+  // Areas follow x by themselves; an order would split them.
+  const { x, y, detail } = steps()
+  const lowest = Math.min(...[...noise, ...others].map(({ velocity }) => velocity as number))
+  const least = 10 ** Math.floor(Math.log10(lowest))
+  const rows = noise.map((row) => ({ ...row, least }))
+  return [
+    {
+      data: { values: rows },
+      mark: { type: 'area', color: '#999999', opacity: 0.4 },
+      encoding: { x, y, y2: { field: 'least' }, detail },
+    },
+    {
+      data: { values: rows.slice(0, 1) },
+      mark: { type: 'text', color: '#555555', align: 'left', baseline: 'bottom', dx: 4, fontSize: 11 },
+      encoding: { x, y, text: { field: 'name', type: 'nominal' } },
+    },
+  ]
 }
 
 /** Criteria as thin black staircases with their names at the right end. */

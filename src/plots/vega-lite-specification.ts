@@ -11,6 +11,7 @@ export interface PlotScale {
   readonly type?: 'log' | 'linear' | 'ordinal'
   readonly domain?: number[] | string[]
   readonly range?: string[] | number[][]
+  readonly rangeMax?: number
   readonly nice?: boolean
   readonly zero?: boolean
   /** Named row of colours that rise in lightness alone. */
@@ -22,6 +23,8 @@ export interface PlotAxis {
   readonly title: string
   readonly format?: string
   readonly labelOverlap?: 'greedy'
+  readonly labelAngle?: number
+  readonly labelLimit?: number
 }
 
 /** Legend of a figure. */
@@ -51,6 +54,7 @@ export interface PlotEncoding {
   readonly y?: PlotChannel
   readonly y2?: { readonly field: string }
   readonly color?: PlotChannel
+  readonly size?: PlotChannel
   readonly strokeDash?: PlotChannel
   readonly detail?: { readonly field: string; readonly type: 'nominal' }
   readonly order?: { readonly field: string; readonly type: 'quantitative' }
@@ -69,7 +73,7 @@ export interface PlotMark {
   readonly filled?: boolean
   readonly opacity?: number
   readonly align?: 'left'
-  readonly baseline?: 'middle'
+  readonly baseline?: 'middle' | 'bottom'
   readonly dx?: number
   readonly fontSize?: number
 }

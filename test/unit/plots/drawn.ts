@@ -1,3 +1,5 @@
+import { createRequire } from 'node:module'
+import { Ajv, type ValidateFunction } from 'ajv'
 import { parse, type Spec, View } from 'vega'
 import { compile, type TopLevelSpec } from 'vega-lite'
 import type { StackedSpecification, VegaLiteSpecification } from '../../../src/plots/index.js'
@@ -10,9 +12,21 @@ export interface Drawn {
   readonly lines: readonly string[]
 }
 
-/** Compiles and draws a specification, collecting every warning on the way. */
+let validate: ValidateFunction | null = null
+
+/** What the schema of the grammar, as it comes with its reference implementation, finds wrong; empty for nothing. */
+export function schemaFaults(specification: object): readonly string[] {
+  if (validate === null) {
+    const schema = createRequire(import.meta.url)('vega-lite/vega-lite-schema.json')
+    validate = new Ajv({ strict: false, validateFormats: false }).compile(schema)
+  }
+  validate(structuredClone(specification))
+  return (validate.errors ?? []).map(({ instancePath, message }) => `${instancePath} ${message}`)
+}
+
+/** Compiles and draws a specification, collecting every warning and every fault against the schema on the way. */
 export async function drawn(specification: VegaLiteSpecification | StackedSpecification): Promise<Drawn> {
-  const warnings: string[] = []
+  const warnings: string[] = [...schemaFaults(specification)]
   const collect = (level: string) =>
     function (this: unknown, ...what: readonly unknown[]) {
       warnings.push(`${level}: ${what.join(' ')}`)

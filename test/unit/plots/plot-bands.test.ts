@@ -62,6 +62,21 @@ describe('plotBands', () => {
     expect(title.subtitle).toBe('3 bands left out: no level')
   })
 
+  it('draws the noise of the sensor as a grey area down to a whole decade, with its name, without warning', async () => {
+    const figure = plotBands(simple, { sensorNoise: velocity([8, 2e-7], [10, 3e-8]) })
+    const [area, label] = figure.layer
+    expect([area.mark.type, label.data.values.map(({ name }) => name)]).toEqual(['area', ['sensor noise']])
+    // 0.2 and 0.03 µm/s; the decade beneath 0.03 is 0.01
+    const corners = area.data.values.map(({ velocity: v, least }) => [v as number, least as number])
+    for (const [k, [high, low]] of corners.entries()) {
+      expect([high, low]).toEqual([expect.closeTo(k < 2 ? 0.2 : 0.03, 12), expect.closeTo(0.01, 12)])
+    }
+    expect(corners).toHaveLength(4)
+    const { warnings, svg } = await drawn(figure)
+    expect(warnings).toEqual([])
+    expect(svg.match(/<path[^>]*aria-roledescription="area mark"/g)).toHaveLength(1)
+  })
+
   it('takes bands in any order and leaves them as they are', () => {
     const backwards = velocity([10, 7.5e-6], [8, 5e-6])
     const before = structuredClone(backwards)
@@ -80,6 +95,13 @@ describe('plotBands refuses', () => {
     ['nothing to show', velocity([8, 0]), {}, 'out-of-range', ''],
     ['an unknown criterion', simple, { criterion: 'VC-Z' }, 'invalid-option', 'criterion'],
     ['one of several unknown', simple, { criterion: ['VC-A', 'VC-Z'] }, 'invalid-option', 'criterion'],
+    [
+      'noise of acceleration',
+      simple,
+      { sensorNoise: { ...simple, quantity: 'acceleration' } },
+      'unsupported',
+      'sensorNoise.quantity',
+    ],
     ['an unknown option', simple, { limit: 'VC-A' }, 'invalid-option', 'limit'],
   ])('%s', (_, results, options, code, path) => {
     const error = refusal(() => plotBands(results as never, options as never))

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest'
 import { type ComplexResult, plotTransmissibility } from '../../../src/plots/index.js'
 import type { ComplexSeries } from '../../../src/systems/index.js'
 import { refusal } from '../refusal.js'
-import { drawn } from './drawn.js'
+import { drawn, schemaFaults } from './drawn.js'
 
 function series(frequency: number[], re: number[], im: number[] = re.map(() => 0)): ComplexSeries {
   const [f, real, imaginary] = [frequency, re, im].map((list) => Float64Array.from(list))
@@ -97,6 +97,12 @@ describe('plotTransmissibility', () => {
     const x = { field: 'frequency', type: 'quantitative', scale: { type: 'log', zero: true } } as const
     const { warnings } = await drawn({ ...figure, layer: [rule, { ...line, encoding: { ...line.encoding, x } }] })
     expect(warnings).toHaveLength(1)
+  })
+
+  it('would show in a test if it broke the schema of the grammar', () => {
+    const figure = plotTransmissibility(simple)
+    expect(schemaFaults(figure)).toEqual([])
+    expect(schemaFaults({ ...figure, width: 'wide' })).not.toEqual([])
   })
 
   it('is plain data of its own', () => {
