@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest'
+import { assess } from '../../src/assessment/index.js'
 import { type IsolationModel, isolation, loopMargins } from '../../src/isolation/index.js'
 import {
   connect,
@@ -11,6 +12,7 @@ import {
   stability,
   stateSpace,
 } from '../../src/systems/index.js'
+import { spectrum } from '../../src/vibration/index.js'
 import { type Case, type Complex, cases, modelOf } from './concept-cases.js'
 
 // Source of every expected value: test/reference/data/concepts.json, computed with 40 digits from the force balances.
@@ -35,6 +37,14 @@ describe.each(cases.filter((one) => !isUnstable(modelOf(one))))('$id in time', (
   })
 })
 
+it('covers every case but the one that is unstable', () => {
+  const covered = cases.filter((one) => !isUnstable(modelOf(one))).map(({ id }) => id)
+  expect(covered.length).toBe(cases.length - 1)
+  // Springs, air, damping, a motor in parallel, a series stage sensed on either side, and stacks.
+  for (const id of ['parallel-feedforward', 'series-activeStage', 'series-floor', 'stack-series-under-damped'])
+    expect(covered).toContain(id)
+})
+
 describe('the case that is unstable', () => {
   const one = cases.find((each) => isUnstable(modelOf(each))) as (typeof cases)[number]
   const model = modelOf(one)
@@ -53,6 +63,14 @@ describe('the case that is unstable', () => {
     expect((found.stable[0]?.to as number) / factor).toBeCloseTo(1, 6)
     expect((found.stable[0]?.toFrequency as number) / frequency).toBeCloseTo(1, 6)
     expect(found.diagnosis).toMatch(/^unstable; stable below 0\.\d+ times the gain, at \d\.\d+ Hz$/)
+  })
+
+  it('fails on any site, for that reason', () => {
+    const floor = spectrum({ quantity: 'velocity', frequency: [0.5, 100], amplitudeDensity: [1e-9, 1e-9] })
+    const { verdict, reasons } = assess(model, { floor, criterion: 'workshop' })
+    expect(verdict).toBe('fail')
+    expect(reasons[0]).toBe('the closed system is unstable: 2 poles right of the imaginary axis')
+    expect(reasons[1]).toMatch(/^loop damping is unstable when closed/)
   })
 
   it('is stable just below that gain and oscillates just above', () => {

@@ -31,6 +31,20 @@ describe('moveAndSettle', () => {
     expect(found.padeOrder).toBeNull()
   })
 
+  // As above: what swings when the stage stands still dies away as e^(−ζω₀t); where that envelope enters the window, two
+  // digits, against the last exit, which lies at most half a period before.
+  it.each([
+    ['passive', passiveIsolation({ payload, mount }), 9.32, 0.07],
+    ['with active damping', helped(velocityGain, 0), 1.09, 0.57],
+    ['with 98 % feedforward', helped(0, 0.98), 4.38, 0.07],
+    ['with both', helped(velocityGain, 0.98), 0.484, 0.57],
+  ])('%s settles no later than its envelope, %d s', (_, model, envelope, ratio) => {
+    const found = moveAndSettle(model, options).settlingTime as number
+    const half = 1 / (2 * 1.8 * Math.sqrt(1 - ratio ** 2))
+    expect(found).toBeLessThan(envelope)
+    expect(found).toBeGreaterThan(envelope - half)
+  })
+
   it('recoils by 1416 µm at most, which the springs take', () => {
     // As above; the free recoil is m_s·d/M = 2000 µm. Samples of 1 ms miss the top by less than 1e-4 of it.
     const found = moveAndSettle(passiveIsolation({ payload, mount }), options)

@@ -38,6 +38,18 @@ describe('airSpring with a damping chamber', () => {
     expect((golden.dampingChamber?.flowResistance ?? 0) / 1e7).toBeCloseTo(4.2962553, 7)
   })
 
+  it('stiffens between corners at 0.683770 and 2.735081 Hz', () => {
+    // Computed from the closed forms ta = R·V₂/(n·p) = 0.23276084 s and tb = ta/4 of K = k₀(1 + s·ta)/(1 + s·tb).
+    const branch = golden.relaxations[0] as { stiffness: number; time: number }
+    const ta = branch.time * (1 + branch.stiffness / golden.stiffness)
+    expect(ta).toBeCloseTo(0.23276084, 8)
+    expect(1 / (2 * Math.PI * ta)).toBeCloseTo(0.68377, 6)
+    expect(1 / (2 * Math.PI * branch.time)).toBeCloseTo(2.735081, 6)
+    // Between them, at the geometric mean, the loss factor is largest: N/(2√(1 + N)) = 0.75.
+    const K = dynamicStiffness(golden, [Math.sqrt(0.68377 * 2.735081)])
+    expect((K.im[0] as number) / (K.re[0] as number)).toBeCloseTo(0.75, 9)
+  })
+
   it('has the tabulated stiffness and transmissibility', () => {
     // Computed from the closed form K = k₀(1 + s·ta)/(1 + s·tb) and T = K/(K − mω²), digits as listed.
     const K = dynamicStiffness(golden, [2])

@@ -24,6 +24,11 @@ describe('staticDeflection', () => {
     expect(staticDeflection({ naturalFrequency: 7.04848, dynamicRatio: 1 })).toBeCloseTo(5e-3, 8)
   })
 
+  it('of 1 mm is 15.76088 Hz', () => {
+    // Computed from the closed form √(g/d)/2π, 15.760880/√(d in mm).
+    expect(1000 * staticDeflection({ naturalFrequency: 15.76088 })).toBeCloseTo(1, 7)
+  })
+
   it('refuses what is not a frequency', () => {
     const call = () => staticDeflection({ naturalFrequency: -3 })
     expect(call).toThrow('staticDeflection: naturalFrequency must be a finite number above 0 [Hz], got -3')

@@ -32,6 +32,7 @@ describe('relaxationMount', () => {
     const table = [
       [0.5, 1.20895502, -6.3315],
       [1, 1.57762128, -32.3115],
+      [1.26491106, 1.66666667, -53.1301],
       [Math.SQRT2, 1.63299316, -65.9052],
       [2, 1.1055416, -107.5484],
       [5, 0.16620721, -157.1707],
@@ -70,6 +71,12 @@ describe('relaxationMount', () => {
       const highest = Math.max(...sweep(0.5, 3, 20000).map((r) => transmissibilityOf(mount, 1, r).modulus))
       expect(highest).toBeCloseTo(peak, 4)
     }
+  })
+
+  it('of ratio 3 and damping 0.4 passes 0.7853599 at r = 2', () => {
+    // Computed from the closed form |T|² = (1 + 4((N + 1)/N)²z²r²)/((1 − r²)² + (4/N²)z²r²(N + 1 − r²)²).
+    const mount = relaxationMount({ stiffness: unit.stiffness, stiffnessRatio: 3, damping: 1.6 * Math.PI })
+    expect(transmissibilityOf(mount, 1, 2).modulus).toBeCloseTo(0.7853599, 7)
   })
 
   it('has its largest loss factor, 0.75 at ratio 3, where ω = (k₁/c)/√(1 + N)', () => {

@@ -60,12 +60,46 @@ describe('a geophone made of its coil', () => {
     expectRelative(found, [3.5373e-9, 4.6166e-10, 1.00792e-11, 2.66623e-12, 4.34477e-13], pieces)
   })
 
-  it('is limited by Brownian motion where its coil has no resistance to speak of', () => {
-    // Computed from the closed form √(8·kT·ζω₀/m), 293.15 K: 1 kg, 1 Hz, 0.28: 2.38671e-10 m/s²/√Hz.
-    const large = { naturalFrequency: 1, openCircuitDampingRatio: 0.28, movingMass: 1, voltagePerVelocity: 1e6 }
-    const sensor = geophone({ ...large, coilResistance: 1e-3 })
-    const noise = motionNoise(sensor, { quantity: 'acceleration', frequencies: [0.1, 1, 10] })
-    expectRelative(Array.from(noise.amplitudeDensity), [2.38671e-10, 2.38671e-10, 2.38671e-10], 4e-3)
+  // Computed from the closed form √(8·kT·ζω₀/m), 293.15 K; m/s²/√Hz.
+  it.each([
+    [1, 1, 0.28, 2.38671e-10],
+    [0.011, 4.5, 0.56, 6.82693e-9],
+  ])('of %d kg, %d Hz and %d is limited by Brownian motion, %d, without resistance', (movingMass, f0, ratio, level) => {
+    const coil = { naturalFrequency: f0, openCircuitDampingRatio: ratio, movingMass, voltagePerVelocity: 1e6 }
+    const sensor = geophone({ ...coil, coilResistance: 1e-3 })
+    const noise = motionNoise(sensor, { quantity: 'acceleration', frequencies: [0.1 * f0, f0, 10 * f0] })
+    expectRelative(Array.from(noise.amplitudeDensity), [level, level, level], 4e-3)
+  })
+
+  // Computed from the closed form √(4kTR), 293.15 K; V/√Hz. J. B. Johnson, Phys. Rev. 32 (1928) 97.
+  it.each([
+    [380, 2.48032e-9],
+    [1000, 4.02362e-9],
+    [5500, 9.43622e-9],
+  ])('of so large a mass that nothing moves has the noise of its coil: %d Ω, %d V', (coilResistance, volts) => {
+    const heavy = { naturalFrequency: 1, openCircuitDampingRatio: 0.28, movingMass: 1e9, voltagePerVelocity: 100 }
+    const { amplitudeDensity } = motionNoise(geophone({ ...heavy, coilResistance }), { frequencies: [100] })
+    expectRelative([100 * (amplitudeDensity[0] as number)], [volts], 2e-4)
+  })
+
+  it('of 4.5 Hz behind a converter of 16 bit and ±20 V hears no floor at 1 Hz', () => {
+    // LIGO seismic-isolation group, open function SEI_sensor_noise: 6.4e-6 V/√Hz at 1 Hz, 3.7e-6 at 100 Hz. Computed from
+    // the closed form e/(G·|H|·ω) with 28.8·|H| = 1.44732 and 28.821707 V/(m/s).
+    const small = { naturalFrequency: 4.5, openCircuitDampingRatio: 0.56, movingMass: 0.011, voltagePerVelocity: 28.8 }
+    const behind = (amplifierVoltageNoise: number) => geophone({ ...small, coilResistance: 380, amplifierVoltageNoise })
+    expectRelative(displacementNoise(behind(6.4e-6), [1]), [7.03778e-7], pieces)
+    expectRelative(displacementNoise(behind(3.7e-6), [100]), [2.04316e-10], pieces)
+  })
+
+  it('of 11 g is some hundred times as noisy at 1 Hz as one of a kilogram and more', () => {
+    // M. A. Riedesel, R. D. Moore, J. A. Orcutt, Bull. Seismol. Soc. Am. 80 (1990) 1725: "about 100 times".
+    const small = { naturalFrequency: 4.5, openCircuitDampingRatio: 0.56, movingMass: 0.011, voltagePerVelocity: 28.8 }
+    const sensor = geophone({ ...small, coilResistance: 380, amplifierVoltageNoise: 3e-9 })
+    const large = seismometer({ lowerCorner: 0.01, noise: publishedNoise('large-mass-seismometer') })
+    const ratio = (displacementNoise(sensor, [1])[0] as number) / (displacementNoise(large, [1])[0] as number)
+    // 4.6166e-10 over 7.2e-12 m/√Hz
+    expect(ratio).toBeGreaterThan(50)
+    expect(ratio).toBeLessThan(200)
   })
 
   it('keeps the correlation of current and force under a load', () => {
@@ -101,8 +135,22 @@ describe('a geophone made of its coil', () => {
 })
 
 describe('noise tables', () => {
+  // LIGO seismic-isolation group, open function SEI_sensor_noise; m/√Hz.
+  it.each([
+    ['large-mass-seismometer', [0.101, 0.201, 0.4, 0.994], [2.138e-8, 1.958e-9, 1.892e-10, 7.262e-12]],
+    ['large-mass-seismometer', [3.954, 10.71, 46.1, 91.2], [9.725e-13, 3.28e-13, 5.61e-14, 2.053e-14]],
+    ['one-hertz-geophone', [0.04, 0.52, 0.8, 1.4, 4, 10, 100], [1e-6, 1e-10, 2.3e-11, 7e-12, 2.3e-12, 8.5e-13, 8e-14]],
+    ['broadband-seismometer', [0.03, 0.1, 0.3, 1, 3, 10, 100], [2e-8, 1.5e-9, 2e-10, 4e-11, 5e-12, 1.5e-12, 1e-13]],
+    ['capacitive-gap-1mm', [0.01, 0.1, 0.7, 100], [2.5e-9, 5e-10, 2e-10, 2e-10]],
+    ['capacitive-gap-0.25mm', [0.7, 100], [6e-11, 6e-11]],
+    ['inductive-gap', [0.05, 0.1, 0.5], [1e-9, 4.5e-10, 3e-10]],
+  ] as const)('of %s at %j Hz is %j', (name, frequencies, expected) => {
+    const sensor = displacementSensor({ noise: publishedNoise(name) })
+    expectRelative(displacementNoise(sensor, [...frequencies]), expected, digits5)
+  })
+
   it('of published instruments come back as displacement', () => {
-    // LIGO seismic-isolation group, open function SEI_sensor_noise.
+    // Same source.
     const large = seismometer({ lowerCorner: 0.01, noise: publishedNoise('large-mass-seismometer') })
     expectRelative(displacementNoise(large, [0.101, 0.994, 91.2]), [2.138e-8, 7.262e-12, 2.053e-14], digits5)
     const broadband = seismometer({ lowerCorner: 1 / 120, noise: publishedNoise('broadband-seismometer') })

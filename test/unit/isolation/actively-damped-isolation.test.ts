@@ -7,7 +7,7 @@ import {
   loopMargins,
   passiveIsolation,
 } from '../../../src/isolation/index.js'
-import { poles, stability } from '../../../src/systems/index.js'
+import { gainLimits, openLoop, poles, stability } from '../../../src/systems/index.js'
 import { gainAt, modulusAt } from './read-off.js'
 
 const mass = 1000
@@ -166,7 +166,9 @@ describe('damping with a delay', () => {
     expect(margins?.gainCrossovers.at(-1)?.phaseMarginDegrees).toBeCloseTo(81.3088, 4)
     expect(margins?.phaseCrossovers[0]?.frequency).toBeCloseTo(50, 9)
     expect(margins?.gainMargin).toBeCloseTo(12.48, 9)
+    expect(20 * Math.log10(margins?.gainMargin as number)).toBeCloseTo(21.924, 3)
     expect(margins?.modulusMargin).toBeCloseTo(0.893419, 6)
+    expect(1 / (margins?.modulusMargin as number)).toBeCloseTo(1.119295, 6)
     expect(margins?.modulusMarginFrequency).toBeCloseTo(25.0945, 4)
     expect(margins?.closedLoop).toBe('stable')
   })
@@ -175,13 +177,14 @@ describe('damping with a delay', () => {
 describe('a loop that crosses 0 dB twice', () => {
   it('lists both crossings, the lower with its negative phase margin', () => {
     // Computed from the closed form: m = 500 kg, f₀ = 2 Hz, ζ = 0.03, g = 30000 N·s/m, f_g = 0.3 Hz, ζ_g = 0.7, 1.2 ms;
-    // upper gain limit from the low side 58271 N·s/m.
-    const model = activelyDampedIsolation({
-      payload: { mass: 500 },
-      mount: springMount({ mass: 500, naturalFrequency: 2, dampingRatio: 0.03 }),
-      damping: { gain: 30000, sensor: { naturalFrequency: 0.3, dampingRatio: 0.7 }, delay: 1.2e-3 },
-    })
-    const [loop] = loopMargins(model)
+    // upper gain limit from the low side 58271 N·s/m, 58084 without the delay; peak 1/0.35 = 9.11 dB.
+    const late = (delay: number) =>
+      activelyDampedIsolation({
+        payload: { mass: 500 },
+        mount: springMount({ mass: 500, naturalFrequency: 2, dampingRatio: 0.03 }),
+        damping: { gain: 30000, sensor: { naturalFrequency: 0.3, dampingRatio: 0.7 }, delay },
+      })
+    const [loop] = loopMargins(late(1.2e-3))
     const [lower, upper] = loop?.margins.gainCrossovers ?? []
     expect(lower?.frequency).toBeCloseTo(0.4374, 4)
     expect(lower?.phaseMarginDegrees).toBeCloseTo(-29.86, 2)
@@ -190,7 +193,11 @@ describe('a loop that crosses 0 dB twice', () => {
     expect((upper?.delayMargin ?? 0) * 1e3).toBeCloseTo(24.8, 1)
     expect(loop?.margins.modulusMargin).toBeCloseTo(0.35, 2)
     expect(loop?.margins.modulusMarginFrequency).toBeCloseTo(0.362, 3)
+    expect(20 * Math.log10(1 / (loop?.margins.modulusMargin ?? 0))).toBeCloseTo(9.11, 1)
     expect(30000 * (loop?.margins.phaseCrossovers[0]?.gainMargin ?? 0)).toBeCloseTo(58271, 0)
+    const prompt = gainLimits(openLoop(late(0).diagram, 'actuator.force')).stable
+    expect(prompt).toEqual([expect.objectContaining({ from: 0 })])
+    expect(30000 * (prompt[0]?.to ?? 0)).toBeCloseTo(58084, 0)
   })
 })
 

@@ -40,6 +40,32 @@ describe('margins of textbook loops', () => {
     expect(closed.find(({ im }) => im === 0)?.re).toBeCloseTo(-0.73892965, 8)
   })
 
+  it('(0.5s + 1.3)/(s³ + 1.2s² + 1.6s) has a gain margin of 8.764 dB', () => {
+    // As above.
+    const { gainMargin } = margins(transferFunction({ numerator: [0.5, 1.3], denominator: [1, 1.2, 1.6, 0] }))
+    expect(20 * Math.log10(gainMargin as number)).toBeCloseTo(8.764, 3)
+  })
+
+  // K. J. Åström, R. M. Murray (from memory): a peak Ms of 1/(1 + L) leaves at least the gain margin Ms/(Ms − 1) and the
+  // phase margin 2·asin(1/(2Ms)). Two loops that have just that much and no more: derived, g((1 − s)/(1 + s))² with
+  // g = 1 − 1/Ms runs on a circle about 0; S of (bs + 2)/(s² + bs − 1) peaks at 1 rad/s, where |L| = 1, b = 2/√(4Ms² − 1).
+  it.each([
+    [1.2, 6, 15.563, 49.249, 0.916698497],
+    [1.4, 3.5, 10.881, 41.85, 0.764719113],
+    [1.6, 2.6667, 8.519, 36.42, 0.657951695],
+    [2, 2, 6.021, 28.955, 0.51639778],
+  ])('a peak of %d leaves a gain margin of %d, %d dB, or %d° at the least', (Ms, gain, decibels, degrees, b) => {
+    const g = 1 - 1 / Ms
+    const turned = margins(transferFunction({ numerator: [g, -2 * g, g], denominator: [1, 2, 1] }))
+    expect(1 / turned.modulusMargin).toBeCloseTo(Ms, 9)
+    expect(turned.gainMargin).toBeCloseTo(gain, 4)
+    expect(20 * Math.log10(turned.gainMargin as number)).toBeCloseTo(decibels, 3)
+    const late = margins(transferFunction({ numerator: [b, 2], denominator: [1, b, -1] }))
+    expect(1 / late.modulusMargin).toBeCloseTo(Ms, 8)
+    expect(late.closedLoop).toBe('stable')
+    expect(late.phaseMarginDegrees).toBeCloseTo(degrees, 3)
+  })
+
   // K. J. Åström, R. M. Murray (from memory): GM ≥ Ms/(Ms − 1), PM ≥ 2·asin(1/(2Ms)).
   it.each([
     [transferFunction({ numerator: [1], denominator: [1, 2, 1, 0] })],

@@ -5,8 +5,9 @@ import {
   loopMargins,
   type ParallelActiveIsolationOptions,
   parallelActiveIsolation,
+  transmissibility,
 } from '../../../src/isolation/index.js'
-import { poles } from '../../../src/systems/index.js'
+import { frequencyResponse, gainLimits, openLoop, poles, transferFunction } from '../../../src/systems/index.js'
 import { channelAt, degreesAt, gainAt, modulusAt } from './read-off.js'
 
 const mass = 1000
@@ -17,6 +18,7 @@ const options = {
 }
 /** Damping ratio 0.7 by a geophone of 0.5 Hz, ideal motor. */
 const feedback = { velocityGain: 2 * 0.7 * mass * omega, sensor: { naturalFrequency: 0.5, dampingRatio: 0.7 } }
+const passive = parallelActiveIsolation({ ...options, feedback: { velocityGain: 0 } })
 const caseC = parallelActiveIsolation({ ...options, feedback })
 /** The same with a motor of 300 Hz and a delay of 1 ms. */
 const caseB = parallelActiveIsolation({
@@ -36,6 +38,24 @@ describe('golden case C: velocity feedback by a geophone', () => {
   ])('at %d Hz has |T| %d, phase %d°', (frequency, modulus, degrees) => {
     expect(modulusAt(caseC, frequency)).toBeCloseTo(modulus, 8)
     expect(degreesAt(caseC, frequency)).toBeCloseTo(degrees, 4)
+  })
+
+  it('is the rational function of fourth order, and without feedback 16.6966 at 2 Hz', () => {
+    // Same source: numerator and denominator in falling powers of s, nine digits.
+    const closedForm = transferFunction({
+      numerator: [0.753982237, 161.229857, 701.982104, 1558.54546],
+      denominator: [1, 22.7451308, 171.099462, 701.982104, 1558.54546],
+    })
+    const grid = [0.1, 0.5, 0.9, 2, 7, 60]
+    const written = frequencyResponse(closedForm, grid)
+    const found = transmissibility(caseC, grid)
+    grid.forEach((_, k) => {
+      const [re, im] = [written.re[k] as number, written.im[k] as number]
+      const off = Math.hypot((found.re[k] as number) - re, (found.im[k] as number) - im) / Math.hypot(re, im)
+      // Ten roundings to nine digits.
+      expect(off).toBeLessThan(1e-8)
+    })
+    expect(modulusAt(passive, 2)).toBeCloseTo(16.6966, 4)
   })
 
   it('has the tabulated peak and poles', () => {
@@ -80,6 +100,22 @@ describe('golden case B: the same with motor lag and delay', () => {
     expect(margins?.phaseCrossovers[1]?.frequency).toBeCloseTo(169.08685, 5)
     expect(margins?.gainCrossovers.map(({ frequency }) => Number(frequency.toFixed(6)))).toEqual([1.054051, 3.839538])
     expect(margins?.gainReductionMargin).toBeNull()
+    expect(1 / (margins?.modulusMargin as number)).toBeCloseTo(1.65668697, 7)
+  })
+
+  it('is a little worse than the passive mount at 50 Hz, 0.00295843 against 0.00288906', () => {
+    // Same source.
+    expect(modulusAt(passive, 50)).toBeCloseTo(0.00288906, 8)
+    expect(modulusAt(caseB, 50) / modulusAt(passive, 50)).toBeCloseTo(0.00295843 / 0.00288906, 5)
+  })
+
+  it('bears 3.75 times its gain without lag, delay and damping of the mount', () => {
+    // Computed from the Routh condition ζ_g(f₀/f_g − f_g/f₀)/ζ_s = 2.625/0.7.
+    const mount = springMount({ mass, naturalFrequency: 2, dampingRatio: 0 })
+    const model = parallelActiveIsolation({ payload: { mass }, mount, feedback })
+    const { stable } = gainLimits(openLoop(model.diagram, 'actuator.force'))
+    expect(stable[0]?.to).toBeCloseTo(3.75, 9)
+    expect(stable[0]?.toFrequency).toBeCloseTo(0.5, 9)
   })
 })
 

@@ -3,6 +3,7 @@ import { piezoStack } from '../../../src/elements/index.js'
 import {
   type ActiveStageOptions,
   loopMargins,
+  passiveIsolation,
   type SeriesActiveIsolationOptions,
   seriesActiveIsolation,
 } from '../../../src/isolation/index.js'
@@ -42,6 +43,22 @@ describe('a stage between floor and mount', () => {
     const matched = seriesActiveIsolation(stage({ controller: match(0.95) }))
     // T = (1 − M)·T_mechanical for an undamped actuator.
     expect(modulusAt(matched, frequency) / modulus).toBeCloseTo(0.05, 8)
+  })
+
+  // Computed from the closed form of a viscous mount alone: 1 Hz, 5, 15, 50 and 100 Hz; k_a is 27.019 times k.
+  it.each([
+    [1, 1.00446349, 1.0046394],
+    [5, 1.12433946, 1.12984206],
+    [15, 5.09901951, 5.21144125],
+    [50, 0.1186068, 0.11691443],
+    [100, 0.03834512, 0.04083603],
+  ])('at %d Hz passes %d on a rigid stage and %d on one 27 times as stiff as the mount', (frequency, rigid, real) => {
+    const { mount, activeStage } = stage({})
+    expect(activeStage.actuator.stiffness / mount.stiffness).toBeCloseTo(27.019, 3)
+    expect(modulusAt(passiveIsolation({ payload: { mass }, mount }), frequency)).toBeCloseTo(rigid, 8)
+    const stiff = seriesActiveIsolation(stage({ actuator: { stiffness: 1e15, stroke: 2e-5 } }))
+    expect(modulusAt(stiff, frequency)).toBeCloseTo(rigid, 6)
+    expect(modulusAt(seriesActiveIsolation(stage({})), frequency)).toBeCloseTo(real, 8)
   })
 
   it('with a perfect match and an undamped actuator leaves nothing', () => {

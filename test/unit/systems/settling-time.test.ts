@@ -30,6 +30,25 @@ describe('settlingTime of a system', () => {
     expectTime(settlingTime(lag, { band: 0.02, relative: 'of-step' }), 1.956011502714073, rounding)
   })
 
+  // Computed from the closed form ln(1000)/(ζω₀): the envelope of a mount that is to come down to a thousandth.
+  it.each([
+    [2, 0.1, 5.497017],
+    [2, 0.7, 0.785288],
+    [1.5, 0.05, 14.658712],
+  ])(
+    'of the envelope of %d Hz and damping %d to a thousandth is %d s, and its swing is back just before',
+    (f0, ratio, time) => {
+      const omega = 2 * Math.PI * f0
+      const envelope = rational([ratio * omega], [1, ratio * omega])
+      expect(settlingTime(envelope, { band: 1e-3 })).toBeCloseTo(time, 6)
+      // the step of a mass on spring and dashpot lies inside its envelope 1/√(1 − ζ²)·e^(−ζω₀t) and touches it twice a period
+      const swing = settlingTime(rational([omega ** 2], [1, 2 * ratio * omega, omega ** 2]), { band: 1e-3 }) as number
+      const slack = -Math.log(1 - ratio ** 2) / (2 * ratio * omega)
+      expect(swing).toBeLessThan(time + slack)
+      expect(swing).toBeGreaterThan(time + slack - 1 / (2 * f0 * Math.sqrt(1 - ratio ** 2)))
+    },
+  )
+
   it('counts an absolute band in the unit of the output', () => {
     // computed from the closed form ln(50)/2 for 1 % of a final value of 100 against a band of 2
     expectTime(settlingTime(rational([200], [1, 2]), { band: 2 }), 1.956011502714073, rounding)

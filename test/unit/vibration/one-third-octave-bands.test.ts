@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { oneThirdOctaveBands, spectrum } from '../../../src/vibration/index.js'
+import { convertSpectrum, oneThirdOctaveBands, spectrum } from '../../../src/vibration/index.js'
 import { refusal } from '../refusal.js'
 
 const flat = (density: number) =>
@@ -55,6 +55,14 @@ describe('oneThirdOctaveBands', () => {
     // 8.2285 (µm/s)/√Hz lies exactly on VC-C, 12.5 µm/s, in the 10 Hz band
     const onCurve = oneThirdOctaveBands(flat(8.228538e-6 ** 2), { from: 10, to: 10 }).bands[0]?.rms
     expect(onCurve).toBeCloseTo(12.5e-6, 11)
+  })
+
+  it('gives 0.0024177 µm/s in the 10 Hz band for an accelerometer of 1e-7 m/s²/√Hz', () => {
+    // Computed from the closed form (a/2π)·√(1/f₁ − 1/f₂) with the edges of the band.
+    const amplitudeDensity = [1e-7, 1e-7]
+    const noise = spectrum({ quantity: 'acceleration', frequency: [1, 100], amplitudeDensity, support: 'points' })
+    const { bands } = oneThirdOctaveBands(convertSpectrum(noise, { to: 'velocity' }), { from: 10, to: 10 })
+    expect(1e6 * (bands[0]?.rms as number)).toBeCloseTo(0.0024177, 7)
   })
 
   it('integrates a resonance within a band: a floor through a 2.5 Hz mount', () => {

@@ -35,6 +35,16 @@ describe('apparentAcceleration', () => {
     expect(displacementOf(1, 2e-8) * 1e9).toBeCloseTo(4.97, 2)
   })
 
+  // LIGO seismic-isolation group, open function SEI_sensor_noise: noise of a ground rotation sensor [rad/√Hz]; times g/ω².
+  it.each([
+    [0.01, 1e-8, 2.48405e-5],
+    [0.06, 2e-10, 1.38003e-8],
+    [0.1, 1.5e-10, 3.72608e-9],
+    [10, 1.5e-10, 3.72608e-13],
+  ])('lets a sensor of rotation correct at %d Hz, with %d rad/√Hz, down to %d m/√Hz', (frequency, noise, left) => {
+    expect(displacementOf(frequency, noise) / left).toBeCloseTo(1, 5)
+  })
+
   it('keeps grid and support', () => {
     const tilt = tiltOf([1, 2, 3], 1e-9)
     const read = apparentAcceleration(tilt)
