@@ -84,6 +84,17 @@ describe('the whole variance under white floors', () => {
     expectRatio(whole(payload), expected, interpolated + tail)
   })
 
+  it('of acceleration, f₀ = 200 Hz, Q = 20: Miles keeps 7.92665460 g of 7.93655673 g rms', () => {
+    // Computed from the closed forms: Miles' √(π/2·f₀·Q·S₀), S₀ = 0.01 g²/Hz; the exact one has
+    // 1 + 4ζ² more, which is 0.125 % of the rms
+    const g = 9.80665
+    const density = 0.01 * g * g
+    const floor = spectrum({ quantity: 'acceleration', frequency: [1e-2, 1e6], density: [density, density] })
+    const payload = whole(convertSpectrum(predictPayload(voigt(200, 1 / 40), { floor }), { to: 'acceleration' })) / g
+    expectRatio(payload, 7.93655673, interpolated + tail)
+    expect(payload / 7.9266546).toBeCloseTo(1.00125, 4)
+  })
+
   it('damped at 0.7 in space: 1.498 µm/s', () => {
     // Computed from the closed form S·ω₀/(8ζ_s).
     const mount = springMount({ mass: 1, naturalFrequency: 2, dampingRatio: 0 })

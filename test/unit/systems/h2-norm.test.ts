@@ -30,6 +30,12 @@ describe('h2Norm', () => {
     expectClose(Math.sqrt(1e-12 / 2) * h2Norm(prepare(passive(zeta))), rms)
   })
 
+  it('is least for a passive payload at a damping ratio of exactly 0.5', () => {
+    // computed from the closed form: (1 + 4ζ²)/(8ζ) has its minimum 1/2 at ζ = 1/2, so that the variance is S ω₀/2 there
+    expectClose(h2Norm(passive(0.5)) ** 2, w0)
+    for (const zeta of [0.4999, 0.5001, 0.3, 0.8]) expect(h2Norm(passive(zeta))).toBeGreaterThan(h2Norm(passive(0.5)))
+  })
+
   it('is the root of the trace over several outputs', () => {
     // by hand: 1/2 + 1/4 of two lags on separate inputs
     const pair = stateSpace({

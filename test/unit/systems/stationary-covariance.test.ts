@@ -38,6 +38,16 @@ describe('stationaryCovariance', () => {
     expect(Math.abs(c)).toBeLessThan(1e-15)
   })
 
+  it('is the relative displacement under white acceleration: S₀/(8 ζ ω₀³)', () => {
+    // computed from the closed form: one-sided S₀ is √(S₀/2) on the unit noise. 1e-12 (m/s²)²/Hz at 2 Hz, ζ = 0.1:
+    // 2.50980633e-8 m; 0.01 g²/Hz at 200 Hz, Q = 20: √(Q S₀/(32 π³ f₀³)) = 4.9225585e-5 m
+    expectClose(Math.sqrt((1e-12 / 2) * (stationaryCovariance(oscillator(0.1))[0][0] as number)), 2.50980633e-8, 1e-8)
+    const w = 2 * Math.PI * 200
+    const sharp = rational([1], [1, w / 20, w * w])
+    const intensity = (0.01 * 9.80665 ** 2) / 2
+    expectClose(Math.sqrt(stationaryCovariance(sharp, { intensity })[0][0] as number), 4.9225585e-5, 1e-8)
+  })
+
   it('keeps its digits at a damping ratio of 1e-8', () => {
     // computed from the closed form; ε/ζ of the digits are lost where the poles are rounded
     expectClose(stationaryCovariance(oscillator(1e-8))[1][1], 1989436.788648692, 1e-7)

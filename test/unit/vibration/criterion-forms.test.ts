@@ -7,6 +7,8 @@ import {
   customCriterion,
   lineCriterion,
   spectrum,
+  units,
+  valueToDecibels,
   welch,
 } from '../../../src/vibration/index.js'
 import { refusal } from '../refusal.js'
@@ -39,6 +41,10 @@ describe('criterion in the inch convention', () => {
     expect(limitAt(criterion('VC-A', { convention: 'inch' }), 4)).toBeCloseTo(101.4505e-6, 10)
     // 50 µm/s at 8 Hz is 256.283 µg, so 260 µg make a step of 1.4 % there: 50.725 µm/s (closed form)
     expect((2 * Math.PI * 8 * limitAt(criterion('VC-A'), 8)) / 9.80665).toBeCloseTo(256.283e-6, 9)
+    expect(2 * Math.PI * 8 * limitAt(criterion('VC-A'), 8)).toBeCloseTo(2.51327e-3, 8)
+    const continued = (limitAt(criterion('VC-A'), 6.3) * 6.3) / 8
+    expect(continued).toBeCloseTo(50.725e-6, 9)
+    expect(continued / limitAt(criterion('VC-A'), 8)).toBeCloseTo(1.0145, 4)
   })
 
   it('has the NIST curves in round numbers of either unit', () => {
@@ -50,8 +56,36 @@ describe('criterion in the inch convention', () => {
     expect(limitAt(criterion('NIST-B'), 1)).toBe(6e-6)
     const C1 = criterion('NIST-C1')
     expect([C1.frequency[0], C1.frequency.at(-1), limitAt(C1, 100)]).toEqual([4, 100, 12.5e-6])
+    // 25 nm meet 3.1 µm/s at 19.735 Hz and 3.175 µm/s at 20.213 Hz (closed form v/(2π·25 nm))
+    const displacement = limitAt(criterion('NIST-A'), 10) / 10
+    expect(limitAt(criterion('NIST-A'), 25) / displacement).toBeCloseTo(19.735, 3)
+    expect(limitAt(inch, 25) / displacement).toBeCloseTo(20.213, 3)
+    expect(displacement * 20).toBeCloseTo(3.14159e-6, 10)
+    expect(displacement).toBeCloseTo(0.157e-6, 9)
     // twenty times stricter than VC-E at 1 Hz (closed form)
     expect(limitAt(criterion('VC-E'), 1) / limitAt(criterion('NIST-A'), 1)).toBeCloseTo(19.89, 2)
+  })
+
+  // C. G. Gordon, Proc. SPIE 1619 (1991) 71-85: levels in decibels re 1 µin/s of the curves in µm/s, computed from the closed
+  // form 20·log10(v/25.4 nm/s); FTA Report 0123 (2018) rounds them to steps of 6 dB (from memory)
+  it.each([
+    ['workshop', 32000, 89.97, 90],
+    ['office', 16000, 83.94, 84],
+    ['residential-day', 8000, 77.92, 78],
+    ['operating-theatre', 4000, 71.9, 72],
+    ['VC-A', 2000, 65.88, 66],
+    ['VC-B', 1000, 59.86, 60],
+    ['VC-C', 500, 53.84, 54],
+    ['VC-D', 250, 47.82, 48],
+    ['VC-E', 125, 41.8, 42],
+    ['VC-F', 62.5, 35.78, null],
+    ['VC-G', 31.25, 29.76, null],
+  ] as const)('%s is %f µin/s, and in µm/s %f dB re 1 µin/s', (name, microinches, decibels, step) => {
+    const reference = units.microinchPerSecond
+    expect(limitAt(criterion(name, { convention: 'inch' }), 10) / reference).toBeCloseTo(microinches, 10)
+    const level = valueToDecibels({ value: limitAt(criterion(name), 10), reference })
+    expect(level).toBeCloseTo(decibels, 2)
+    if (step !== null) expect(Math.abs(level - step)).toBeLessThan(0.25)
   })
 
   it('refuses an unknown one', () => {
@@ -164,5 +198,26 @@ describe('baseCurve', () => {
     expect(limitAt(office, 80)).toBeCloseTo(limitAt(office, 2), 12)
     expect(limitAt(office, 1)).toBeCloseTo(2 * limitAt(office, 2), 12)
     expect(refusal(() => baseCurve({ direction: 'up' } as never)).details.path).toBe('direction')
+  })
+
+  // Multipliers of ISO 2631-2:1989 (from memory) and the round limits of C. G. Gordon, Proc. SPIE 1619 (1991) 71-85
+  it.each([
+    ['operating-theatre', 1],
+    ['residential-day', 2],
+    ['office', 4],
+    ['workshop', 8],
+  ] as const)('is the curve %s within 1 %% from 4 to 80 Hz, times %i', (name, multiplier) => {
+    const curve = baseCurve({ direction: 'vertical', multiplier })
+    const round = criterion(name)
+    for (const nominal of round.frequency) {
+      expect(Math.abs(limitAt(curve, nominal) / limitAt(round, nominal) - 1)).toBeLessThan(0.01)
+    }
+  })
+
+  it('times 1.4 is 139 µm/s, where one paper gives 142 for homes at night', () => {
+    // 1.4 · 99.47 µm/s (closed form); 1.41 · 100 µm/s in print
+    const night = limitAt(baseCurve({ direction: 'vertical', multiplier: 1.4 }), 20) * 1e6
+    expect(night).toBeCloseTo(139.26, 2)
+    expect(Math.abs(night / 142 - 1)).toBeLessThan(0.02)
   })
 })

@@ -49,6 +49,8 @@ describe('criterion', () => {
     expect(limitAt(A, 5)).toBeCloseTo(81.1604e-6, 10)
     expect(limitAt(A, 6.3)).toBeCloseTo(64.413e-6, 10)
     expect(limitAt(criterion('VC-B'), 4)).toBeCloseTo(50.72525e-6, 10)
+    expect(limitAt(criterion('VC-B'), 5)).toBeCloseTo(40.5802e-6, 10)
+    expect(limitAt(criterion('VC-B'), 6.3)).toBeCloseTo(32.2065e-6, 10)
   })
 
   it('of 1991 has constant acceleration from 4 to 8 Hz for every VC curve: twice the velocity at 4 Hz', () => {
@@ -60,6 +62,34 @@ describe('criterion', () => {
       expect(limitAt(curve, 4)).toBeCloseTo(2e-6 * microns, 15)
       expect(limitAt(curve, 5)).toBeCloseTo(1.6e-6 * microns, 15)
     }
+  })
+
+  // The nine curves of C. G. Gordon, Proc. SPIE 1619 (1991) 71-85, as public implementations have them: corners at 4, 8 and
+  // 80 Hz, twice the velocity at the first
+  it.each([
+    ['workshop', 800],
+    ['office', 400],
+    ['residential-day', 200],
+    ['operating-theatre', 100],
+    ['VC-A', 50],
+    ['VC-B', 25],
+    ['VC-C', 12.5],
+    ['VC-D', 6.25],
+    ['VC-E', 3.125],
+  ] as const)('of 1991 has %s at twice %f, and that value at 8 and 80 Hz', (name, microns) => {
+    const curve = criterion(name, { edition: '1991' })
+    expect(limitAt(curve, 4) * 1e6).toBeCloseTo(2 * microns, 9)
+    for (const nominal of [8, 80]) expect(limitAt(curve, nominal) * 1e6).toBeCloseTo(microns, 9)
+  })
+
+  it('halves from VC-A to VC-M', () => {
+    // 0.390625 … 0.01220703 µm/s; H. Amick et al., Proc. SPIE 5933 (2005): for evaluation only below VC-E
+    const flat = [0.390625, 0.1953125, 0.09765625, 0.048828125, 0.0244140625, 0.01220703125]
+    const names = ['VC-H', 'VC-I', 'VC-J', 'VC-K', 'VC-L', 'VC-M'] as const
+    names.forEach((name, k) => {
+      expect(limitAt(criterion(name), 1) * 1e6).toBeCloseTo(flat[k] as number, 12)
+      expect(range(criterion(name))).toEqual([1, 80])
+    })
   })
 
   it('has that form for people in both editions', () => {

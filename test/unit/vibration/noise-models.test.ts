@@ -22,6 +22,44 @@ const levels = [
   [0.01, -185.07, -131.5],
 ] as const
 
+// The same tables: a period inside of each row [s], level [dB]
+const lowRows = [
+  [0.13, -167.3574],
+  [0.26, -166.7],
+  [0.57, -167.9738],
+  [1, -166.4],
+  [1.7, -156.506],
+  [3.2, -144.9215],
+  [4.6, -141.1],
+  [5.5, -145.226],
+  [7.7, -156.2028],
+  [11, -165.0568],
+  [14, -163.826],
+  [18, -168.6126],
+  [26, -181.0152],
+  [38, -186.2989],
+  [56, -187.5],
+  [84, -186.2588],
+  [120, -185],
+  [220, -186.1658],
+  [440, -185.9729],
+  [2400, -168.3664],
+  [32000, -127.2539],
+] as const
+const highRows = [
+  [0.15, -94.5341],
+  [0.27, -104.5648],
+  [0.51, -115.3297],
+  [1.7, -109.3581],
+  [4.2, -97.2117],
+  [5.4, -98.7924],
+  [7.1, -107.603],
+  [11, -116.718],
+  [18, -131.0443],
+  [84, -132.258],
+  [6000, -87.1571],
+] as const
+
 /** Fine enough for the corners of the model to fall between points without being felt at 1e-5. */
 const dense = Array.from({ length: 20001 }, (_, k) => 10 ** (-1 + k / 10000))
 const low = newLowNoiseModel(dense)
@@ -35,15 +73,52 @@ describe('noise models', () => {
     expect(decibels(newHighNoiseModel([frequency]).density)).toBeCloseTo(noisy, 3)
   })
 
-  it('have the published amplitude densities as acceleration, velocity and displacement at 1 Hz', () => {
-    const at = (model: typeof newLowNoiseModel, to: 'acceleration' | 'velocity' | 'displacement') =>
-      Math.sqrt(convertSpectrum(model([1]), { to }).density[0] as number)
-    expect(at(newLowNoiseModel, 'acceleration') / 4.7863e-9).toBeCloseTo(1, 5)
-    expect(at(newLowNoiseModel, 'velocity') / 7.61763e-10).toBeCloseTo(1, 5)
-    expect(at(newLowNoiseModel, 'displacement') / 1.21238e-10).toBeCloseTo(1, 5)
-    expect(at(newHighNoiseModel, 'acceleration') / 1.43714e-6).toBeCloseTo(1, 5)
-    expect(at(newHighNoiseModel, 'velocity') / 2.28728e-7).toBeCloseTo(1, 5)
-    expect(at(newHighNoiseModel, 'displacement') / 3.64033e-8).toBeCloseTo(1, 5)
+  // frequency; low model as acceleration [m/s²/√Hz], velocity [m/s/√Hz] and displacement [m/√Hz]; high model likewise
+  it.each([
+    [10, 3.98107e-9, 6.33607e-11, 1.00842e-12, 2.66073e-5, 4.23468e-7, 6.7397e-9],
+    [5, 4.62381e-9, 1.4718e-10, 4.6849e-12, 1.46441e-5, 4.66136e-7, 1.48376e-8],
+    [2, 4.21626e-9, 3.35519e-10, 2.66998e-11, 1.75299e-6, 1.39498e-7, 1.11009e-8],
+    [1, 4.7863e-9, 7.61763e-10, 1.21238e-10, 1.43714e-6, 2.28728e-7, 3.64033e-8],
+    [0.5, 2.29035e-8, 7.29042e-9, 2.32061e-9, 4.43429e-6, 1.41148e-6, 4.49288e-7],
+    [0.2, 8.81431e-8, 7.0142e-8, 5.58172e-8, 1.30451e-5, 1.03809e-5, 8.2609e-6],
+    [0.1, 6.49382e-9, 1.03352e-8, 1.6449e-8, 1.62368e-6, 2.58416e-6, 4.11283e-6],
+    [0.01, 5.57828e-10, 8.8781e-9, 1.41299e-7, 2.66073e-7, 4.23468e-6, 6.7397e-5],
+  ])('have the amplitude densities of the published levels at %f Hz', (frequency, ...expected) => {
+    const found = [newLowNoiseModel, newHighNoiseModel].flatMap((model) =>
+      (['acceleration', 'velocity', 'displacement'] as const).map((to) =>
+        Math.sqrt(convertSpectrum(model([frequency]), { to }).density[0] as number),
+      ),
+    )
+    // Printed with six digits.
+    found.forEach((value, k) => {
+      expect(value / (expected[k] as number)).toBeCloseTo(1, 5)
+    })
+  })
+
+  // Period [s] inside of each row of the published tables and A + B·log10(T) of that row [dB]
+  it.each([
+    ['low', newLowNoiseModel, lowRows],
+    ['high', newHighNoiseModel, highRows],
+  ] as const)('the %s one has the level of every row of its table', (_, model, rows) => {
+    for (const [period, level] of rows) {
+      expect(10 * Math.log10(model([1 / period]).density[0] as number), `${period} s`).toBeCloseTo(level, 4)
+    }
+  })
+
+  it.each([
+    [
+      'low',
+      newLowNoiseModel,
+      0.013,
+      [0.17, 0.4, 0.8, 1.24, 2.4, 4.3, 5, 6, 10, 12, 15.6, 21.9, 31.6, 45, 70, 101, 154],
+    ],
+    ['high', newHighNoiseModel, 0.0094, [0.22, 0.32, 0.8, 3.8, 4.6, 6.3, 7.9, 15.4, 20, 354.8]],
+  ] as const)('the rows of the %s one join within a hundredth of a decibel', (_, model, most, periods) => {
+    // 0.013 and 0.009 dB, computed from the coefficients; rounding of 1/T moves the level by far less
+    for (const period of periods) {
+      const [below, above] = model([(1 - 1e-9) / period, (1 + 1e-9) / period]).density
+      expect(Math.abs(10 * Math.log10((below as number) / (above as number))), `${period} s`).toBeLessThan(most)
+    }
   })
 
   // Integrated from the same coefficients: band velocity [µm/s] of the low and the high model.

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { convertSpectrum, oneThirdOctaveBands, spectrum } from '../../../src/vibration/index.js'
+import { convertSpectrum, oneThirdOctaveBands, spectrum, welch } from '../../../src/vibration/index.js'
 import { refusal } from '../refusal.js'
 
 const flat = (density: number) =>
@@ -22,11 +22,16 @@ describe('oneThirdOctaveBands', () => {
     [10, 8.912509, 10, 11.220185],
     [12.5, 11.220185, 12.589254, 14.125375],
     [16, 14.125375, 15.848932, 17.782794],
+    [20, 17.782794, 19.952623, 22.387211],
+    [25, 22.387211, 25.118864, 28.183829],
     [31.5, 28.183829, 31.622777, 35.481339],
+    [40, 35.481339, 39.810717, 44.668359],
+    [50, 44.668359, 50.118723, 56.234133],
     [63, 56.234133, 63.095734, 70.794578],
     [80, 70.794578, 79.432823, 89.125094],
     [100, 89.125094, 100, 112.201845],
     [125, 112.201845, 125.892541, 141.253754],
+    [160, 141.253754, 158.489319, 177.827941],
     [200, 177.827941, 199.526231, 223.872114],
   ])('has the band %f Hz of the standard', (nominal, lower, centre, upper) => {
     const [band] = oneThirdOctaveBands(flat(1), { from: nominal, to: nominal }).bands
@@ -43,6 +48,33 @@ describe('oneThirdOctaveBands', () => {
     expect(labels(1, 80)).toEqual([
       1, 1.25, 1.6, 2, 2.5, 3.15, 4, 5, 6.3, 8, 10, 12.5, 16, 20, 25, 31.5, 40, 50, 63, 80,
     ])
+  })
+
+  it('is 0.23077 of its centre wide: base ten, not the 0.23156 of base two', () => {
+    // IEC 61260-1:2014; computed from the closed form G^(1/6) − G^(−1/6), G = 10^(3/10)
+    for (const { centre, lower, upper } of oneThirdOctaveBands(flat(1), { from: 0.1, to: 500 }).bands) {
+      expect((upper - lower) / centre).toBeCloseTo(0.23076752, 8)
+    }
+  })
+
+  it('covers 7.0795 to 89.125 Hz by the bands of 8 to 80 Hz, from 0.89125 Hz by those of 1 to 80 Hz', () => {
+    // IEC 61260-1:2014, equations 4 and 5
+    const edges = (from: number) => {
+      const { bands } = oneThirdOctaveBands(flat(1), { from, to: 80 })
+      return [bands[0]?.lower, bands.at(-1)?.upper]
+    }
+    expect(edges(8)).toEqual([expect.closeTo(7.0795, 4), expect.closeTo(89.125, 3)])
+    expect(edges(1)).toEqual([expect.closeTo(0.89125, 5), expect.closeTo(89.125, 3)])
+  })
+
+  it('reads a tone as its amplitude over √2, in one band only', () => {
+    // 3 µm/s peak at 10 Hz, a flat-top window that keeps it within the band: 2.121320 µm/s (closed form a/√2)
+    const samples = Array.from({ length: 16384 }, (_, n) => 3e-6 * Math.sin((2 * Math.PI * n) / 20))
+    const density = welch({ samples, sampleRate: 200, segmentLength: 4096, window: 'hft95', quantity: 'velocity' })
+    for (const { nominal, rms } of oneThirdOctaveBands(density, { from: 1, to: 80 }).bands) {
+      if (nominal === 10) expect(rms).toBeCloseTo(2.12132e-6, 10)
+      else expect(rms).toBeLessThan(1e-9)
+    }
   })
 
   it('gives √(S·bandwidth) for a flat density', () => {
@@ -90,6 +122,15 @@ describe('oneThirdOctaveBands', () => {
     expect(quantity).toBe('acceleration')
     // computed from the closed form: (1.122018 − 0.891251)·8 lines of 1/8 Hz
     expect(bands[0]?.lines).toBeCloseTo(1.84614, 4)
+    // 17.3 s make four lines of the 0.231 Hz of that band, 45 s make ten (computed from the closed form bandwidth·length)
+    const held = (seconds: number) => {
+      const grid = Array.from({ length: 2000 }, (_, k) => k / seconds)
+      const floor = spectrum({ quantity: 'velocity', frequency: grid, density: grid.map(() => 1) })
+      const [band] = oneThirdOctaveBands(floor, { from: 1, to: 1 }).bands
+      return [(band?.upper as number) - (band?.lower as number), band?.lines]
+    }
+    expect(held(17.3)).toEqual([expect.closeTo(0.231, 3), expect.closeTo(4, 1)])
+    expect(held(45)).toEqual([expect.closeTo(0.231, 3), expect.closeTo(10.4, 1)])
     expect(oneThirdOctaveBands(flat(1), { from: 1, to: 1 }).bands[0]?.lines).toBeNull()
   })
 

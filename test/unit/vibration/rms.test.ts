@@ -48,6 +48,22 @@ describe('rms of points', () => {
     expect((oneThirdOctaveBands(velocity, { from: 10, to: 10 }).bands[0]?.rms as number) / 2.302e-6).toBeCloseTo(1, 3)
   })
 
+  it('differs from that table joined linearly: nearly right as acceleration by luck, twice too much as displacement', () => {
+    // saran87/Vibration-Signal-Analysis#1 (disputed formula); 97.23 µg and 555.2 nm computed as trapezoids
+    const g = 9.80665
+    const straight = (corner: readonly number[]) => {
+      const frequency = Array.from({ length: 99001 }, (_, k) => 1 + k / 1000)
+      const [a, b, c] = corner as [number, number, number]
+      const density = frequency.map((f) => (f < 10 ? a + ((b - a) * (f - 1)) / 9 : b + ((c - b) * (f - 10)) / 90))
+      return rms(points(frequency, density))
+    }
+    const floor = points([1, 10, 100], [1e-12 * g * g, 1e-10 * g * g, 1e-10 * g * g])
+    expect((straight([...floor.density]) / g) * 1e6).toBeCloseTo(97.23, 2)
+    const displacement = convertSpectrum(floor, { to: 'displacement' })
+    expect(straight([...displacement.density]) * 1e9).toBeCloseTo(555.2, 1)
+    expect(rms(displacement) * 1e9).toBeCloseTo(240, 0)
+  })
+
   it('has no special case at slope −1', () => {
     // computed from the closed forms: ∫1/f from 1 to e² is 2, and the neighbours of that slope join smoothly
     const e2 = 7.38905609893065

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { rms, type Spectrum, welch } from '../../../src/vibration/index.js'
+import { rms, type Spectrum, toneLevels, welch } from '../../../src/vibration/index.js'
 import { refusal } from '../refusal.js'
 
 const sine = (amplitude: number, lines: number, length: number) =>
@@ -24,6 +24,8 @@ describe('welch', () => {
     expect(at(density, 100)).toBeCloseTo(3, 12)
     expect(density.density.reduce((sum, value) => sum + value, 0)).toBeCloseTo(4.5, 11)
     expect(density.noiseBandwidth).toBeCloseTo(1.5, 12)
+    // as a power spectrum A²/2 = 4.5, S1 and S2 apart by the noise bandwidth
+    expect((toneLevels(density)[100] as number) ** 2).toBeCloseTo(4.5, 12)
   })
 
   it('gives a tone between lines the same area whatever the segment: 2 µm/s rms at 29.3 Hz', () => {
@@ -95,6 +97,9 @@ describe('welch', () => {
     expect((averages as number) / (effectiveAverages as number)).toBeCloseTo(1.05556, 4)
     const apart = welch({ samples: noise(1024), sampleRate: 1, segmentLength: 64, overlap: 0 })
     expect(apart.effectiveAverages).toBe(16)
+    // and of the same long record 0.52778 of the variance that segments without overlap leave
+    const separate = welch({ samples: noise(102400), sampleRate: 1, segmentLength: 64, overlap: 0 })
+    expect((separate.effectiveAverages as number) / (effectiveAverages as number)).toBeCloseTo(0.52778, 3)
   })
 
   it('takes the largest power of two in a quarter of the record by default', () => {

@@ -82,3 +82,22 @@ describe.each(windowNames)('window %s', (name) => {
       expect(Math.abs((values[n] as number) - (values[length - n] as number))).toBeLessThan(1e-12)
   })
 })
+
+describe('windows for spectra', () => {
+  it('are periodic: Hann of 256 is 1.5 lines wide, not the 1.505882 of the symmetric one', () => {
+    // N·S2/S1² computed from the closed forms; the symmetric window has N/(N − 1) of it
+    const width = welch({ samples: new Float64Array(256), sampleRate: 256, segmentLength: 256 }).noiseBandwidth
+    expect(width).toBeCloseTo(1.5, 12)
+  })
+
+  it('have the published coefficients of HFT95', () => {
+    // G. Heinzel, A. Rüdiger, R. Schilling, MPI 2002, appendix C: 1 − 1.9383379·cos z + 1.3045202·cos 2z − …
+    const values = windowValues('hft95', 64)
+    const coefficient = (k: number) =>
+      values.reduce((sum, value, n) => sum + value * Math.cos((2 * Math.PI * k * n) / 64), 0) / (k === 0 ? 64 : 32)
+    const expected = [1, -1.9383379, 1.3045202, -0.402827, 0.0350665, 0]
+    expected.forEach((value, k) => {
+      expect(coefficient(k)).toBeCloseTo(value, 12)
+    })
+  })
+})
