@@ -5,6 +5,8 @@ import {
   convertSpectrum,
   oneThirdOctaveBands,
   type Quantity,
+  record,
+  rms,
   type Spectrum,
   welch,
 } from '../../src/vibration/index.js'
@@ -53,6 +55,38 @@ for (const [folder, file, quantity, sampleRate, segmentLength, lowest] of record
       }
     })
 
+    it('has the mean, the rms and the largest deviation of the reference, and no findings', () => {
+      const [head, ...rows] = tableAfter(readme, '| channel |')
+      expect(head.slice(1, 4)).toEqual(['mean', 'rms', 'peak abs dev'])
+      for (const [channel, ...cells] of rows) {
+        const { samples, findings } = record({ samples: channels.get(channel) as Float64Array, sampleRate, quantity })
+        const [mean, deviation, peak] = cells.map(Number)
+        const found = samples.reduce((sum, value) => sum + value, 0) / samples.length
+        // Some means are nothing but what the printing of the samples left, 1e-9 of the motion.
+        expect(Math.abs(found - mean)).toBeLessThan(printedDigits * Math.abs(mean) + 1e-9 * deviation)
+        // All lines of one long segment hold the variance: Parseval.
+        const whole = welch({ samples, sampleRate, segmentLength: samples.length, window: 'rectangular' })
+        expectRatio(rms(whole), deviation, printedDigits)
+        expectRatio(
+          samples.reduce((most, value) => Math.max(most, Math.abs(value - found)), 0),
+          peak,
+          printedDigits,
+        )
+        expect(findings).toEqual([])
+      }
+    })
+
+    it('is as long as the reference says', () => {
+      const [, rate, count, seconds] = readme.match(/Sample rate (\d+) Hz, (\d+) samples, (\d+) s/) ?? []
+      expect([rate, count, seconds].map(Number)).toEqual([
+        sampleRate,
+        channels.values().next().value?.length,
+        Number(count) / sampleRate,
+      ])
+      const line = Number(readme.match(/bin width ([\d.]+) Hz/)?.[1])
+      for (const { frequency } of densities.values()) expectRatio(frequency[1], line, printedDigits)
+    })
+
     if (lowest === null) return
 
     it('oneThirdOctaveBands gives the reference bands', () => {
@@ -82,6 +116,23 @@ for (const [folder, file, quantity, sampleRate, segmentLength, lowest] of record
         const inRange = compareToCriterion(bands, whole ? (name as 'VC-C') : 'VC-C')
         expect(inRange.worst.nominal).toBe(Number(nominal))
         expect(inRange.worst.rms * 1e6).toBeCloseTo(Number(level), 3)
+      }
+    })
+
+    it('and from 4 Hz on too, where VC-A and VC-B begin', () => {
+      const last = Number(tableAfter(readme, '| nominal Hz |').at(-1)?.[0])
+      const verdicts = [
+        ...readme.matchAll(/^- (\w+): .*4-80 Hz is judged: ((?:above )?VC-\w) \(([\d.]+) Hz, ([\d.]+) um/gm),
+      ]
+      expect(verdicts.length).toBe(densities.size)
+      for (const [, channel, name, nominal, level] of verdicts) {
+        const bands = bandsOf(densities.get(channel) as Spectrum, 4, last)
+        const best = bestCriterion(bands) ?? 'above VC-A'
+        expect(best < 'VC-G' || best === 'above VC-A' ? best : 'VC-G').toBe(name)
+        // the band of the largest level, which a flat curve names
+        const { worst, judged } = compareToCriterion(bands, 'VC-C')
+        expect([worst.nominal, judged[0]]).toEqual([Number(nominal), 4])
+        expect(worst.rms * 1e6).toBeCloseTo(Number(level), 3)
       }
     })
   })
