@@ -1,11 +1,12 @@
 import { join } from 'node:path'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
-import { runnable, writtenExamples } from './support/examples.js'
+import { runnable } from './support/examples.js'
 import { readText } from './support/repository.js'
 import { exampleFolder, runExample } from './support/run-example.js'
+import { writtenPrograms } from './support/written-programs.js'
 
 const readme = readText('README.md')
-const first = writtenExamples().find(({ name }) => name.startsWith('README.md'))?.code ?? ''
+const first = writtenPrograms().find(({ name }) => name.startsWith('README.md'))?.code ?? ''
 const { path: folder, remove } = exampleFolder()
 afterAll(remove)
 

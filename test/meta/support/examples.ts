@@ -16,18 +16,6 @@ export function documentedExamples(): Example[] {
     .flatMap((path) => examplesIn(path))
 }
 
-/** Every block marked `ts` in the readme and the docs. */
-export function writtenExamples(): Example[] {
-  return trackedFiles()
-    .filter((path) => path === 'README.md' || /^docs\/.*\.md$/.test(path))
-    .flatMap((path) =>
-      [...readText(path).matchAll(/^```ts\n(.*?)^```$/gms)].map((match, i) => ({
-        name: `${path}, block ${i + 1}`,
-        code: match[1] ?? '',
-      })),
-    )
-}
-
 function examplesIn(path: string): Example[] {
   const source = ts.createSourceFile(join(root, path), readText(path), ts.ScriptTarget.ES2022, true)
   const found: Example[] = []

@@ -9,8 +9,13 @@ export function exampleFolder(): { readonly path: string; readonly remove: () =>
   return { path, remove: () => rmSync(path, { recursive: true, force: true }) }
 }
 
+/** Runs a program and returns what it exports. */
+export async function runProgram(file: string, code: string): Promise<Record<string, unknown>> {
+  writeFileSync(file, code)
+  return (await import(/* @vite-ignore */ file)) as Record<string, unknown>
+}
+
 /** Runs a program written by `runnable` and returns the value of its last expression. */
 export async function runExample(file: string, code: string): Promise<unknown> {
-  writeFileSync(file, code)
-  return ((await import(/* @vite-ignore */ file)) as { lastValue?: unknown }).lastValue
+  return (await runProgram(file, code)).lastValue
 }
