@@ -1,6 +1,6 @@
 // The public face: named re-exports only. Written by `npm run face` from the faces of the floors.
 
-export { type Assessment, assess, type Site } from './assessment/assess.js'
+export { type Assessment, assess } from './assessment/assess.js'
 export type { Move } from './assessment/check-move.js'
 export { type ConceptComparison, type ConceptRow, compareConcepts } from './assessment/compare-concepts.js'
 export {
@@ -17,8 +17,16 @@ export {
   type IsolatorFit,
 } from './assessment/fit-isolator.js'
 export type { IsolatorForm } from './assessment/isolator-forms.js'
+export type { AxisAssessment } from './assessment/judge-axis.js'
+export type { SettledMove, SiteSettling } from './assessment/judge-moves.js'
 export { mergeSweeps } from './assessment/merge-sweeps.js'
-export { type MoveAndSettleOptions, type MoveSettling, moveAndSettle } from './assessment/move-and-settle.js'
+export type { MotionFinding, MotionTolerance } from './assessment/motion-tolerance.js'
+export {
+  type MoveAndSettleOptions,
+  type MoveSettling,
+  moveAndSettle,
+  type SettlingOptions,
+} from './assessment/move-and-settle.js'
 export { type NoiseBudget, noiseBudget } from './assessment/noise-budget.js'
 export {
   type OptimumFeedforward,
@@ -34,6 +42,7 @@ export {
   rigidBodyMotion,
 } from './assessment/rigid-body-motion.js'
 export { type SideBySideNoise, type SideBySideNoiseOptions, sideBySideNoise } from './assessment/side-by-side-noise.js'
+export type { Site, SiteAxis, SpectrumByAxis } from './assessment/site.js'
 export {
   type SmallestTransmissibility,
   type SmallestTransmissibilityOptions,

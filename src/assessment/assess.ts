@@ -1,68 +1,60 @@
-import { checkOptional, checkOptions, fail, type Scope, scopeOf, within } from '../internal/check.js'
-import { compliance } from '../isolation/compliance.js'
-import { type IsolationSummary, isolationSummary } from '../isolation/isolation-summary.js'
+import { checkOptional, checkOptions, type Scope, scopeOf, within } from '../internal/check.js'
 import { type LoopMargins, loopMargins } from '../isolation/loop-margins.js'
 import type { Concept, IsolationModel } from '../isolation/model.js'
+import { simultaneousLoopMargin } from '../isolation/simultaneous-loop-margin.js'
 import { checkModel } from '../isolation/transmissibility.js'
+import type { SimultaneousMargin } from '../systems/simultaneous-margin.js'
 import { stability } from '../systems/stability.js'
 import type { Stability } from '../systems/types.js'
-import { checkedCriterion, compareToCriterion } from '../vibration/compare-to-criterion.js'
-import type { Criterion, CriterionComparison, CriterionName } from '../vibration/criterion-types.js'
-import type { Bands } from '../vibration/types.js'
+import { checkedCriterion, checkVelocityBands } from '../vibration/compare-to-criterion.js'
+import { evidenceOf } from '../vibration/level-evidence.js'
+import type { Averaging } from '../vibration/types.js'
 import { cautionsOf } from './cautions.js'
-import { coveredBands } from './covered-bands.js'
 import { type Effort, effortOf } from './effort.js'
-import { drivesOf, type PredictPayloadOptions } from './predict-payload.js'
-import { type Drive, predictedDensity } from './predicted-density.js'
+import { type AxisAssessment, judgeAxis, type SiteConditions } from './judge-axis.js'
+import { checkMoves, judgeMoves, type SettledMove } from './judge-moves.js'
+import { type MotionFinding, motionOf } from './motion-tolerance.js'
+import { noiseDrives } from './noise-budget.js'
+import { checkedVelocity } from './predict-payload.js'
 import { reasonsOf } from './reasons.js'
+import { type JudgedAxis, type Site, siteAxes, siteKeys } from './site.js'
 
-/** Where an isolation has to work and what is asked of it. */
-export interface Site extends PredictPayloadOptions {
-  /** Limit on the payload's rms velocity in one-third-octave bands */
-  readonly criterion: Criterion | CriterionName
-  /** Least modulus margin of every loop, from 0 to 1. @defaultValue 0.5 (common practice, no source) */
-  readonly minimumModulusMargin?: number
-}
-
-/** Verdict on one model at one site, with all it rests on. */
-export interface Assessment {
+/** Verdict on one model at one site, with all it rests on: along the axis that decides, and beside it the others. */
+export interface Assessment extends AxisAssessment {
   readonly kind: 'Assessment'
   readonly concept: Concept
-  /** `'pass'` if the model is stable, no judged band is above the criterion, every loop keeps the least modulus margin and
-   * no actuator needs more than its bound */
-  readonly verdict: 'pass' | 'fail'
+  /** `'pass'` if the model is stable, no judged band is above the criterion, every loop keeps the least modulus margin, no
+   * actuator needs more than its bound, and moves and tool tolerance are kept; `'undecided'` where only bands are open that
+   * the length of the record or the noise of its sensor leaves open */
+  readonly verdict: 'pass' | 'fail' | 'undecided'
   /** Why, in sentences; what fails first */
   readonly reasons: readonly string[]
   readonly stability: Stability
-  /** One-third-octave velocities of the floor [m/s] */
-  readonly floorBands: Bands
-  /** The floor held against the criterion */
-  readonly floor: CriterionComparison
-  /** One-third-octave velocities of the payload [m/s]; null without a steady state */
-  readonly bands: Bands | null
-  /** The payload held against the criterion; null without a steady state */
-  readonly payload: CriterionComparison | null
-  readonly transmissibility: IsolationSummary
-  /** Static deflection of the payload per force [m/N]; null for a model that is not stable */
-  readonly staticCompliance: number | null
+  /** The other axes of a model of six, the nearest to its limit first; empty for a model of one */
+  readonly otherAxes: readonly AxisAssessment[]
   readonly loops: readonly LoopMargins[]
+  /** What all loops bear at once; null without loops */
+  readonly allLoops: SimultaneousMargin | null
   /** Actuators held against their bounds; empty without a steady state */
   readonly effort: readonly Effort[]
-  /** Settling after stage moves; null, since this site has none */
-  readonly settling: null
+  /** Settling after each move; empty without moves or a steady state */
+  readonly settling: readonly SettledMove[]
+  /** Motion held against what the tool bears; null where nothing is asked, or without a steady state */
+  readonly tolerance: MotionFinding | null
   readonly cautions: readonly string[]
 }
 
 /** Whether a model keeps its payload within a criterion on a given floor, at what margin, and why.
  *
  * The payload spectrum is predicted with the resonances resolved, cut into one-third-octave bands and held against the
- * criterion band by band; every loop is opened for its margins; actuators are held against their bounds at three times
- * their rms. Bands that the floor record does not cover are named, not guessed.
+ * criterion band by band, with the noise of sensors and actuators as far as it is known; every loop is opened for its margins;
+ * actuators are held against their bounds at three times their rms and what the moves need on top; every move must settle,
+ * and the tool keep within its tolerance. Bands that the floor record does not cover are named, not guessed.
  * @param model - of any concept; an unstable one fails
  * @param site - see {@link Site}
  * @returns see {@link Assessment}
  * @throws {@link IsolationError} `invalid-option`, `out-of-range` for a site that makes no sense or whose floor covers no
- * band of the criterion
+ * band of the criterion; `unsupported`, `unknown-port` for moves and tools of another model
  * @source H. Amick, M. Gendreau, T. Busch, C. Gordon, Proc. SPIE 5933 (2005) (criteria); common practice, no source, for
  * the least margin
  * @example
@@ -74,50 +66,75 @@ export interface Assessment {
 export function assess(model: IsolationModel, site: Site): Assessment {
   const scope = scopeOf('assess')
   checkModel(scope, model)
-  checkOptions(scope, site, ['floor', 'payloadForce', 'criterion', 'minimumModulusMargin', 'moves', 'tolerance'])
-  refuseUnbuilt(scope, site)
+  checkOptions(scope, site, siteKeys)
+  checkMoves(scope, site.moves, site.settling)
   const least = checkOptional(scope, 'minimumModulusMargin', site.minimumModulusMargin, { atLeast: 0, atMost: 1 }, 0.5)
-  const criterion = checkedCriterion(scope, site.criterion, {})
-  const drives = drivesOf(scope, site)
-  const floorBands = coveredBands(scope, drives[0].spectrum, criterion)
-  const verdict = stability(model.closed)
-  const steady = verdict.verdict === 'stable'
-  const bands = steady ? payloadBands(scope, model, drives, criterion) : null
-  const payload = bands === null ? null : compareToCriterion(bands, criterion)
-  const loops = loopMargins(model)
-  const effort = steady ? effortOf(scope, model, drives) : []
-  const { failures, reasons } = reasonsOf({ stability: verdict, payload, loops, least, effort })
+  const { axes, conditions, verdict } = conditionsOf(scope, model, site)
+  const { steady, drives, noise } = conditions
+  const judged = axes.map((axis) => judgeAxis(scope, model, axis, conditions)).sort((a, b) => nearness(b) - nearness(a))
+  const moves = steady ? judgeMoves(scope, model, site.moves, site.settling) : { settled: [], peaks: new Map() }
+  const findings = {
+    stability: verdict,
+    axes: judged,
+    loops: loopMargins(model),
+    least,
+    effort: steady ? effortOf(scope, model, [...drives, ...noise], moves.peaks) : [],
+    settling: moves.settled,
+    tolerance:
+      steady && site.tolerance !== undefined
+        ? motionOf(within(scope, 'tolerance'), model, site.tolerance, [...drives, ...noise])
+        : null,
+  }
+  const [deciding, ...otherAxes] = judged
+  const { axes: _axes, least: _least, ...carried } = findings
   return {
     kind: 'Assessment',
     concept: model.concept,
-    verdict: failures === 0 ? 'pass' : 'fail',
-    reasons,
-    stability: verdict,
-    floorBands,
-    floor: compareToCriterion(floorBands, criterion),
-    bands,
-    payload,
-    transmissibility: isolationSummary(model),
-    staticCompliance: steady ? compliance(model, [0]).re[0] : null,
-    loops,
-    effort,
-    settling: null,
-    cautions: cautionsOf(model),
+    ...reasonsOf(findings),
+    ...deciding,
+    ...carried,
+    otherAxes,
+    allLoops: model.loops.length === 0 ? null : simultaneousLoopMargin(model),
+    cautions: cautionsOf(model, site.moves !== undefined),
   }
 }
 
-/** What a site may hold but this version does not judge is refused, never passed over. */
-function refuseUnbuilt(scope: Scope, site: object): void {
-  for (const key of ['moves', 'tolerance']) {
-    if (key in site) fail('unsupported', within(scope, key), 'is not judged by this version')
+/** The site checked, as it acts on a model. */
+export function conditionsOf(
+  scope: Scope,
+  model: IsolationModel,
+  site: Site,
+): { readonly axes: readonly JudgedAxis[]; readonly conditions: SiteConditions; readonly verdict: Stability } {
+  const { axes, drives } = siteAxes(scope, model, site)
+  const verdict = stability(model.closed)
+  const { duration, confidence, sensorNoise } = site
+  const criterion = checkedCriterion(scope, site.criterion, {})
+  const statistic = site.statistic ?? statisticOf(axes[0].floor.average)
+  const evidence = {
+    ...(duration === undefined ? {} : { duration }),
+    ...(confidence === undefined ? {} : { confidence }),
+  }
+  evidenceOf(scope, { ...evidence, statistic }, criterion, checkVelocityBands)
+  return {
+    axes,
+    verdict,
+    conditions: {
+      criterion,
+      statistic,
+      evidence,
+      sensorNoise: sensorNoise === undefined ? null : checkedVelocity(within(scope, 'sensorNoise'), sensorNoise),
+      drives,
+      noise: noiseDrives(model.noiseSources).map((drive) => ({ ...drive, beyond: 'nothing' as const })),
+      steady: verdict.verdict === 'stable',
+    },
   }
 }
 
-function payloadBands(scope: Scope, model: IsolationModel, drives: readonly Drive[], criterion: Criterion): Bands {
-  const { frequency, density } = predictedDensity(scope, model.closed, 'payloadVelocity', drives)
-  return coveredBands(
-    scope,
-    { kind: 'Spectrum', quantity: 'velocity', frequency, density, support: 'points' },
-    criterion,
-  )
+function statisticOf(average: Averaging | undefined): SiteConditions['statistic'] {
+  return average === 'maximum' || average === 'percentile' ? average : 'average'
+}
+
+/** How near an axis is to its limit; that of the floor where there is no steady state. */
+function nearness({ payload, floor }: AxisAssessment): number {
+  return (payload ?? floor).worst.ratio
 }

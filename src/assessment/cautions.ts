@@ -1,7 +1,7 @@
 import type { IsolationModel } from '../isolation/model.js'
 
 /** What can hurt someone with this hardware, and to whom to defer. */
-export function cautionsOf({ diagram }: IsolationModel): string[] {
+export function cautionsOf({ diagram, concept }: IsolationModel, moves: boolean): string[] {
   const blocks = Object.entries(diagram.blocks)
   const has = (pattern: RegExp) => blocks.some(([name]) => pattern.test(name))
   const list = ['Heavy and top-heavy loads can tip: check stability, anchorage and seismic restraint with local codes.']
@@ -16,8 +16,9 @@ export function cautionsOf({ diagram }: IsolationModel): string[] {
       'A loop that runs away moves the load with full force: limit force and stroke in hardware, with a safe stop.',
     )
   }
-  if (has(/(^|_)feedforward$/)) {
+  if (moves || has(/(^|_)feedforward$/)) {
     list.push('Moving stages can crush: guard them as local machine-safety codes demand.')
   }
-  return [...list, 'Predictions are linear and for one axis: verify them by measurement before relying on them.']
+  const scope = concept === 'sixAxis' ? 'linear' : 'linear and for one axis'
+  return [...list, `Predictions are ${scope}: verify them by measurement before relying on them.`]
 }

@@ -1,12 +1,13 @@
 import { fail, scopeOf, show } from '../internal/check.js'
 import type { Concept, IsolationModel } from '../isolation/model.js'
-import { type Assessment, assess, type Site } from './assess.js'
+import { type Assessment, assess } from './assess.js'
+import type { Site } from './site.js'
 
 /** One candidate with its assessment and what a table shows of it. */
 export interface ConceptRow {
   readonly name: string
   readonly concept: Concept
-  readonly verdict: 'pass' | 'fail'
+  readonly verdict: 'pass' | 'fail' | 'undecided'
   /** Largest ratio of payload velocity to the criterion; null without a steady state */
   readonly worstRatio: number | null
   /** Nominal band of that ratio [Hz] */

@@ -3,13 +3,15 @@ import type { IsolationModel } from '../isolation/model.js'
 import { rms } from '../vibration/rms.js'
 import { type Drive, predictedDensity } from './predicted-density.js'
 
-/** What an actuator has to give under the predicted vibration, held against its bound. */
+/** What an actuator has to give under the predicted vibration and the moves of a site, held against its bound. */
 export interface Effort {
   /** Which bound, such as `actuatorExpansion` */
   readonly name: string
   /** Predicted root mean square over the range of the spectra */
   readonly rms: number
-  /** Three times that, which a Gaussian signal exceeds in 0.3 % of the time */
+  /** Largest value during the moves; null without any */
+  readonly inMoves: number | null
+  /** Three times the rms, which a Gaussian signal exceeds in 0.3 % of the time, and what the moves need on top */
   readonly peak: number
   readonly limit: number
   /** N or m */
@@ -17,7 +19,12 @@ export interface Effort {
 }
 
 /** Effort of every actuator that has a bound, under independent drives. */
-export function effortOf(scope: Scope, model: IsolationModel, drives: readonly Drive[]): Effort[] {
+export function effortOf(
+  scope: Scope,
+  model: IsolationModel,
+  drives: readonly Drive[],
+  inMoves: ReadonlyMap<string, number>,
+): Effort[] {
   return model.limits.flatMap(({ name, output, value, unit }) => {
     if (output === null) return []
     const { frequency, density } = predictedDensity(scope, model.closed, output, drives)
@@ -25,6 +32,7 @@ export function effortOf(scope: Scope, model: IsolationModel, drives: readonly D
       { kind: 'Spectrum', quantity: 'unspecified', frequency, density, support: 'points' },
       { from: frequency[0], to: frequency[frequency.length - 1] },
     )
-    return [{ name, rms: level, peak: 3 * level, limit: value, unit }]
+    const move = inMoves.get(output) ?? null
+    return [{ name, rms: level, inMoves: move, peak: 3 * level + (move ?? 0), limit: value, unit }]
   })
 }

@@ -1,14 +1,17 @@
 // Assessment: does it meet the tolerance, at what margin, what is the simplest.
 
-export { type Assessment, assess, type Site } from './assess.js'
+export { type Assessment, assess } from './assess.js'
 export type { Move } from './check-move.js'
 export { type ConceptComparison, type ConceptRow, compareConcepts } from './compare-concepts.js'
 export { type CompareToModelOptions, compareToModel, type Departure, type ModelComparison } from './compare-to-model.js'
 export type { Effort } from './effort.js'
 export { type FitIsolatorOptions, type FittedParameter, fitIsolator, type IsolatorFit } from './fit-isolator.js'
 export type { IsolatorForm } from './isolator-forms.js'
+export type { AxisAssessment } from './judge-axis.js'
+export type { SettledMove, SiteSettling } from './judge-moves.js'
 export { mergeSweeps } from './merge-sweeps.js'
-export { type MoveAndSettleOptions, type MoveSettling, moveAndSettle } from './move-and-settle.js'
+export type { MotionFinding, MotionTolerance } from './motion-tolerance.js'
+export { type MoveAndSettleOptions, type MoveSettling, moveAndSettle, type SettlingOptions } from './move-and-settle.js'
 export { type NoiseBudget, noiseBudget } from './noise-budget.js'
 export { type OptimumFeedforward, type OptimumFeedforwardOptions, optimumFeedforward } from './optimum-feedforward.js'
 export { type PredictPayloadOptions, predictPayload } from './predict-payload.js'
@@ -20,6 +23,7 @@ export {
   rigidBodyMotion,
 } from './rigid-body-motion.js'
 export { type SideBySideNoise, type SideBySideNoiseOptions, sideBySideNoise } from './side-by-side-noise.js'
+export type { Site, SiteAxis, SpectrumByAxis } from './site.js'
 export {
   type SmallestTransmissibility,
   type SmallestTransmissibilityOptions,

@@ -101,10 +101,11 @@ export function moveAndSettle(model: IsolationModel, options: MoveAndSettleOptio
   checkOptions(scope, options, ['move', 'band', 'point', 'sampleTime', 'padeOrder'])
   const sampleTime = checkNumber(scope, 'sampleTime', options.sampleTime, { unit: 's', above: 0 })
   refuseUnstable(scope, model)
-  return settledMove(scope, within(scope, 'move'), model, options.move, options, () => sampleTime)
+  return settledMove(scope, within(scope, 'move'), model, options.move, options, () => sampleTime).settling
 }
 
-/** The same with options that are still to be checked, and samples whose distance may depend on the length of the record. */
+/** The same with options that are still to be checked, samples whose distance may depend on the length of the record, and
+ * the largest modulus of every output looked at, `follow` included. */
 export function settledMove(
   scope: Scope,
   at: Scope,
@@ -112,7 +113,8 @@ export function settledMove(
   given: Move,
   options: SettlingOptions,
   sampling: (until: number) => number,
-): MoveSettling {
+  follow: readonly string[] = [],
+): { settling: MoveSettling; peaks: ReadonlyMap<string, number> } {
   const axes = closed.inputs.includes('reactionForce') ? 'one' : 'six'
   const move = checkMove(at, given, axes)
   const band = checkNumber(scope, 'band', options.band, { unit: 'm', above: 0 })
@@ -123,11 +125,11 @@ export function settledMove(
   if (delayed && stability(system).verdict !== 'stable') {
     fail('unstable', within(scope, 'padeOrder'), `of ${order} does not keep the model stable; raise it`)
   }
-  const outputs = closed.outputs.filter((name) =>
-    /^(stretch|floorForce)([XYZ]|$)|^actuator(Force|Expansion)\d*$/.test(name),
+  const outputs = closed.outputs.filter(
+    (name) => /^(stretch|floorForce)([XYZ]|$)|^actuator(Force|Expansion)\d*$/.test(name) || follow.includes(name),
   )
   const pushed = pushedSystem(scope, system, { ...move, outputs, velocities })
-  const { start, last, fromEnd, rest } = settling(scope, pushed, move, band, velocities.length)
+  const { start, last, fromEnd, rest } = lastOut(scope, pushed, move, band, velocities.length)
   const { duration } = move.profile
   const until = move.repeatEvery ?? duration + 1.1 * (fromEnd ?? 0)
   const sampleTime = sampling(until)
@@ -143,7 +145,7 @@ export function settledMove(
     return found.length === 0 ? null : Math.max(...found)
   }
   const end = axes === 'one' ? '' : 'XYZ'[last]
-  return {
+  const settling: MoveSettling = {
     kind: 'MoveSettling',
     settlingTime: fromEnd,
     settlingTimeFromStart:
@@ -166,6 +168,7 @@ export function settledMove(
     displacement,
     stretch: series[pushed.outputs.indexOf(`stretch${end}`)],
   }
+  return { settling, peaks: new Map(pushed.outputs.map((name, k) => [name, peaks[k]])) }
 }
 
 /** The velocities of what has to settle. */
@@ -181,7 +184,7 @@ function velocitiesOf(scope: Scope, { outputs }: StateSpace, axes: 'one' | 'six'
 
 /** State at the start of the move; which displacement leaves the band last, when, counted from the end of the move, and where
  * it comes to rest; null where the next move comes first. */
-function settling(
+function lastOut(
   scope: Scope,
   pushed: PushedSystem,
   move: CheckedMove,

@@ -1,8 +1,7 @@
-import { checkOptions, fail, type Scope, scopeOf, within } from '../internal/check.js'
-import { checkMotion } from '../vibration/check.js'
-import { convertSpectrum } from '../vibration/convert-spectrum.js'
+import { checkOptions, fail, scopeOf, within } from '../internal/check.js'
 import type { Spectrum, SpectrumLiteral } from '../vibration/types.js'
 import { densityFunction } from './density-function.js'
+import { checkedVelocity } from './predict-payload.js'
 
 /** Options of {@link optimumFeedforward}. */
 export interface OptimumFeedforwardOptions {
@@ -43,8 +42,8 @@ export interface OptimumFeedforward {
 export function optimumFeedforward(options: OptimumFeedforwardOptions): OptimumFeedforward {
   const scope = scopeOf('optimumFeedforward')
   checkOptions(scope, options, ['floor', 'sensorNoise'])
-  const floor = velocityOf(within(scope, 'floor'), options.floor)
-  const noise = densityFunction(velocityOf(within(scope, 'sensorNoise'), options.sensorNoise))
+  const floor = checkedVelocity(within(scope, 'floor'), options.floor)
+  const noise = densityFunction(checkedVelocity(within(scope, 'sensorNoise'), options.sensorNoise))
   // The edges of a staircase stand a rounding inside its range.
   const kept = Array.from(floor.frequency, (_, k) => k).filter(
     (k) => floor.frequency[k] >= noise.from * (1 - 1e-9) && floor.frequency[k] <= noise.to * (1 + 1e-9),
@@ -64,8 +63,4 @@ export function optimumFeedforward(options: OptimumFeedforwardOptions): OptimumF
     }),
     coherence: match.slice(),
   }
-}
-
-function velocityOf(scope: Scope, spectrum: Spectrum | SpectrumLiteral): Spectrum {
-  return convertSpectrum(checkMotion(scope, spectrum), { to: 'velocity' })
 }

@@ -44,16 +44,24 @@ export function predictPayload(model: IsolationModel, options: PredictPayloadOpt
 
 /** The spectra that drive the inputs of a model, checked and in the unit of those inputs. */
 export function drivesOf(scope: Scope, options: PredictPayloadOptions): Drive[] {
-  const floor = checkMotion(within(scope, 'floor'), options.floor)
-  const drives: Drive[] = [{ input: 'floorVelocity', spectrum: convertSpectrum(floor, { to: 'velocity' }) }]
-  if (options.payloadForce !== undefined) {
-    const force = checkSpectrum(within(scope, 'payloadForce'), options.payloadForce)
-    if (force.quantity !== 'force') {
-      fail('invalid-option', within(scope, 'payloadForce.quantity'), `must be 'force', got ${show(force.quantity)}`)
-    }
-    drives.push({ input: 'payloadForce', spectrum: force })
-  }
-  return drives
+  const { floor, payloadForce } = options
+  return [
+    { input: 'floorVelocity', spectrum: checkedVelocity(within(scope, 'floor'), floor) },
+    ...(payloadForce === undefined
+      ? []
+      : [{ input: 'payloadForce', spectrum: checkedForce(within(scope, 'payloadForce'), payloadForce) }]),
+  ]
+}
+
+/** A spectrum of motion as one of velocity. */
+export function checkedVelocity(scope: Scope, spectrum: Spectrum | SpectrumLiteral): Spectrum {
+  return convertSpectrum(checkMotion(scope, spectrum), { to: 'velocity' })
+}
+
+export function checkedForce(scope: Scope, spectrum: Spectrum | SpectrumLiteral): Spectrum {
+  const force = checkSpectrum(scope, spectrum)
+  if (force.quantity === 'force') return force
+  fail('invalid-option', within(scope, 'quantity'), `must be 'force', got ${show(force.quantity)}`)
 }
 
 export function refuseUnstable(scope: Scope, model: IsolationModel): void {

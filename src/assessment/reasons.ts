@@ -1,42 +1,63 @@
 import type { LoopMargins } from '../isolation/loop-margins.js'
 import type { Stability } from '../systems/types.js'
-import type { CriterionComparison } from '../vibration/criterion-types.js'
 import type { Effort } from './effort.js'
+import type { AxisAssessment } from './judge-axis.js'
+import type { SettledMove } from './judge-moves.js'
+import type { MotionFinding } from './motion-tolerance.js'
 
 /** What a verdict rests on. */
 export interface Findings {
   readonly stability: Stability
-  readonly payload: CriterionComparison | null
+  /** The one that decides first */
+  readonly axes: readonly AxisAssessment[]
   readonly loops: readonly LoopMargins[]
   /** Least modulus margin asked for */
   readonly least: number
   readonly effort: readonly Effort[]
+  readonly settling: readonly SettledMove[]
+  readonly tolerance: MotionFinding | null
 }
 
-/** The findings as sentences, those that make the verdict fail first, and how many of those there are. */
-export function reasonsOf(findings: Findings): { failures: number; reasons: string[] } {
-  const against: string[] = []
-  const infavour: string[] = []
-  const put = (fails: boolean, sentence: string) => (fails ? against : infavour).push(sentence)
-  const { stability, payload } = findings
+/** The verdict, and the findings as sentences: what is against first, then what is open, then what is in favour. */
+export function reasonsOf(findings: Findings): { verdict: 'pass' | 'fail' | 'undecided'; reasons: string[] } {
+  const says = { fail: [] as string[], undecided: [] as string[], pass: [] as string[] }
+  const put = (fails: boolean, sentence: string) => says[fails ? 'fail' : 'pass'].push(sentence)
+  const { stability, axes, tolerance } = findings
   if (stability.verdict !== 'stable') put(true, stabilitySentence(stability))
-  if (payload !== null) {
-    put(payload.verdict === 'fail', bandSentence(payload))
-    if (payload.missing.length > 0)
-      infavour.push(`not judged, since the floor record does not cover it: ${payload.missing.join(', ')} Hz`)
+  for (const each of axes) {
+    if (each.payload !== null) says[each.payload.verdict].push(bandSentence(each))
+  }
+  for (const each of axes) {
+    const { missing } = each.floor
+    if (each.payload !== null && missing.length > 0) {
+      put(false, `${along(each)}not judged, since the floor record does not cover it: ${missing.join(', ')} Hz`)
+    }
   }
   for (const { name, margins } of findings.loops) {
     const value = margins.modulusMargin
-    const stable = margins.closedLoop === 'stable'
     const sentence = `loop ${name}: modulus margin ${digits(value)} at ${digits(margins.modulusMarginFrequency)} Hz`
-    if (stable)
-      put(value < findings.least, `${sentence}, ${value < findings.least ? 'below' : 'at least'} ${findings.least}`)
+    const low = value < findings.least
+    if (margins.closedLoop === 'stable') put(low, `${sentence}, ${low ? 'below' : 'at least'} ${findings.least}`)
     else put(true, `loop ${name} is ${margins.closedLoop} when closed`)
   }
-  for (const { name, peak, limit, unit } of findings.effort) {
-    put(peak > limit, `${name}: needs ${digits(peak)} ${unit} (3 rms) of ${digits(limit)} ${unit}`)
+  for (const { name, peak, inMoves, limit, unit } of findings.effort) {
+    const when = inMoves === null ? '3 rms' : '3 rms and the moves'
+    put(peak > limit, `${name}: needs ${digits(peak)} ${unit} (${when}) of ${digits(limit)} ${unit}`)
   }
-  return { failures: against.length, reasons: [...against, ...infavour] }
+  findings.settling.forEach((move, k) => {
+    put(move.verdict === 'fail', settlingSentence(move, k + 1))
+  })
+  if (tolerance !== null) put(tolerance.ratio > 1, toleranceSentence(tolerance))
+  const unknown = axes[0]?.noise?.unknown ?? []
+  if (unknown.length > 0) put(false, `not counted, since it is not known: noise at ${unknown.join(', ')}`)
+  return {
+    verdict: says.fail.length > 0 ? 'fail' : says.undecided.length > 0 ? 'undecided' : 'pass',
+    reasons: [...says.fail, ...says.undecided, ...says.pass],
+  }
+}
+
+function along({ axis }: { readonly axis: string | null }): string {
+  return axis === null ? '' : `along ${axis}, `
 }
 
 function stabilitySentence({ verdict, unstablePoles }: Stability): string {
@@ -45,12 +66,29 @@ function stabilitySentence({ verdict, unstablePoles }: Stability): string {
     : `the closed system is unstable: ${unstablePoles} poles right of the imaginary axis`
 }
 
-function bandSentence({ worst, criterion }: CriterionComparison): string {
+function bandSentence(each: AxisAssessment): string {
+  if (each.payload === null) return ''
+  const { worst, criterion, verdict, doubts } = each.payload
   const level = `${digits(worst.rms * 1e6)} µm/s in the ${worst.nominal} Hz band, ${digits(worst.ratio)} of ${criterion}`
-  return `worst band of the payload: ${level}`
+  const open = doubts.map(({ nominal, causes }) => `${nominal} Hz (${causes.join(', ')})`).join(', ')
+  return `${along(each)}worst band of the payload: ${level}${verdict === 'undecided' ? `; not decided: ${open}` : ''}`
+}
+
+function settlingSentence({ settlingTime, within, band, axis }: SettledMove, number: number): string {
+  const what = `move ${number}: ${along({ axis })}within ±${digits(band * 1e6)} µm`
+  const asked = within === null ? '' : `, ${digits(within)} s allowed`
+  return settlingTime === null
+    ? `${what} not before the next move${asked}`
+    : `${what} for good ${digits(settlingTime)} s after its end${asked}`
+}
+
+function toleranceSentence({ of, measure, exposure, motion, limit }: MotionFinding): string {
+  const [{ axis, value }] = motion
+  const how = `${measure === 'rms' ? 'rms' : '3 rms'}${exposure === null ? '' : ` about the mean over ${digits(exposure)} s`}`
+  return `motion of ${of}: ${along({ axis })}${digits(value * 1e9)} nm ${how}, ${digits(limit * 1e9)} nm allowed`
 }
 
 /** Three significant digits, for sentences only. */
-function digits(value: number): string {
+export function digits(value: number): string {
   return Number.isFinite(value) ? `${Number(value.toPrecision(3))}` : 'infinite'
 }

@@ -1,5 +1,6 @@
 import type { Assessment } from '../assessment/assess.js'
 import type { ConceptComparison } from '../assessment/compare-concepts.js'
+import type { AxisAssessment } from '../assessment/judge-axis.js'
 import type { MoveSettling } from '../assessment/move-and-settle.js'
 import type { NoiseBudget } from '../assessment/noise-budget.js'
 import type { OptimumFeedforward } from '../assessment/optimum-feedforward.js'
@@ -7,28 +8,83 @@ import type { SweepResult } from '../assessment/sweep.js'
 import type { ToleranceStudy } from '../assessment/tolerance-study.js'
 import type { Tuning } from '../assessment/tuning.js'
 import { conceptShape, loopMarginsShape } from './isolation-shapes.js'
-import type { RecordShapeFor } from './shape.js'
+import type { FieldsFor, RecordShapeFor } from './shape.js'
 
 const texts = { list: 'text' } as const
-const verdict = { oneOf: ['pass', 'fail'] } as const
+const verdict = { oneOf: ['pass', 'fail', 'undecided'] } as const
+
+const axis = { nullable: { oneOf: ['x', 'y', 'z'] } } as const
+const span = { tuple: ['number', 'number'] } as const
+
+/** What a move comes to, without its record in time. */
+const settled = {
+  settlingTime: { nullable: 'number' },
+  settlingTimeFromStart: { nullable: 'number' },
+  moveTime: 'number',
+  band: 'number',
+  padeOrder: { nullable: 'number' },
+  axis,
+  restsAt: 'number',
+  peakDisplacement: 'number',
+  peakStretch: 'number',
+  peakForce: { nullable: 'number' },
+  peakExpansion: { nullable: 'number' },
+  peakFloorForce: 'number',
+} as const
+
+const axisFields: FieldsFor<AxisAssessment> = {
+  axis,
+  floorBands: { kind: ['Bands'] },
+  floor: { kind: ['CriterionComparison'] },
+  bands: { nullable: { kind: ['Bands'] } },
+  payload: { nullable: { kind: ['CriterionComparison'] } },
+  rms: { nullable: 'number' },
+  worseThanFloor: { list: span },
+  noise: { nullable: { kind: ['NoiseBudget'] } },
+  transmissibility: { kind: ['IsolationSummary'] },
+  staticCompliance: { nullable: 'number' },
+  floorForce: { nullable: 'number' },
+  neighbourBands: { nullable: { kind: ['Bands'] } },
+}
 
 export const assessmentShape: RecordShapeFor<Assessment> = {
   fields: {
+    ...axisFields,
     concept: conceptShape,
     verdict,
     reasons: texts,
     stability: { kind: ['Stability'] },
-    floorBands: { kind: ['Bands'] },
-    floor: { kind: ['CriterionComparison'] },
-    bands: { nullable: { kind: ['Bands'] } },
-    payload: { nullable: { kind: ['CriterionComparison'] } },
-    transmissibility: { kind: ['IsolationSummary'] },
-    staticCompliance: { nullable: 'number' },
+    otherAxes: { list: { fields: axisFields } },
     loops: { list: loopMarginsShape },
+    allLoops: { nullable: { kind: ['SimultaneousMargin'] } },
     effort: {
-      list: { fields: { name: 'text', rms: 'number', peak: 'number', limit: 'number', unit: 'text' } },
+      list: {
+        fields: {
+          name: 'text',
+          rms: 'number',
+          inMoves: { nullable: 'number' },
+          peak: 'number',
+          limit: 'number',
+          unit: 'text',
+        },
+      },
     },
-    settling: 'null',
+    settling: {
+      list: { fields: { ...settled, within: { nullable: 'number' }, verdict: { oneOf: ['pass', 'fail'] } } },
+    },
+    tolerance: {
+      nullable: {
+        fields: {
+          of: 'text',
+          exposure: { nullable: 'number' },
+          measure: { oneOf: ['rms', 'peak'] },
+          motion: { list: { fields: { axis, value: 'number' } } },
+          limit: 'number',
+          ratio: 'number',
+          range: span,
+        },
+      },
+    },
     cautions: texts,
   },
 }
@@ -133,27 +189,11 @@ export const noiseBudgetShape: RecordShapeFor<NoiseBudget> = {
     contributions: { map: { kind: ['Spectrum'] } },
     runningRms: { fields: { total: 'series', contributions: { map: 'series' } } },
     unknown: texts,
-    worseThanPassive: { list: { tuple: ['number', 'number'] } },
+    worseThanPassive: { list: span },
   },
 }
 
 export const moveSettlingShape: RecordShapeFor<MoveSettling> = {
-  fields: {
-    settlingTime: { nullable: 'number' },
-    settlingTimeFromStart: { nullable: 'number' },
-    moveTime: 'number',
-    band: 'number',
-    padeOrder: { nullable: 'number' },
-    axis: { nullable: { oneOf: ['x', 'y', 'z'] } },
-    restsAt: 'number',
-    peakDisplacement: 'number',
-    peakStretch: 'number',
-    peakForce: { nullable: 'number' },
-    peakExpansion: { nullable: 'number' },
-    peakFloorForce: 'number',
-    time: 'grid',
-    displacement: 'series',
-    stretch: 'series',
-  },
+  fields: { ...settled, time: 'grid', displacement: 'series', stretch: 'series' },
   lengths: { displacement: ['time'], stretch: ['time'] },
 }

@@ -265,7 +265,18 @@ export const everyRecord: { readonly [K in RecordKind]: readonly Records[K][] } 
   ControlElements: [controlElements(damped)],
   Tuning: [tuneRelaxation({ payload, stiffness: 1e4, stiffnessRatio: 3 })],
   OptimumFeedforward: [optimumFeedforward({ floor, sensorNoise: floor })],
-  Assessment: [assess(damped, { floor, criterion: 'VC-E' }), assess(undamped, { floor, criterion: 'VC-E' })],
+  Assessment: [
+    assess(damped, {
+      floor,
+      criterion: 'VC-E',
+      duration: 100,
+      moves: [{ profile, movingMass: 2 }],
+      settling: { band: 1e-6 },
+      tolerance: { limit: 1e-8, exposure: 0.1 },
+    }),
+    assess(undamped, { floor, criterion: 'VC-E' }),
+    assess(sixAxisIsolation({ payload: table }), { floor: { x: floor, z: floor }, criterion: 'VC-E' }),
+  ],
   ConceptComparison: [compareConcepts({ damped, undamped }, { floor, criterion: 'VC-C' })],
   SweepResult: [sweep({ parameters: { x: [1, 0] }, evaluate: ({ x }) => ({ y: x, ratio: x / x, big: 1 / x }) })],
   ToleranceStudy: [

@@ -1,0 +1,115 @@
+import { type Scope, within } from '../internal/check.js'
+import { type IsolationSummary, summaryOf } from '../isolation/isolation-summary.js'
+import type { IsolationModel } from '../isolation/model.js'
+import { slopeAtZero } from '../systems/slope-at-zero.js'
+import { type CompareToCriterionOptions, compareToCriterion } from '../vibration/compare-to-criterion.js'
+import type { Criterion, CriterionComparison, LevelStatistic } from '../vibration/criterion-types.js'
+import { checkCovered } from '../vibration/mean-square.js'
+import { oneThirdOctaveBands } from '../vibration/one-third-octave-bands.js'
+import { rms } from '../vibration/rms.js'
+import type { Bands, Spectrum } from '../vibration/types.js'
+import { coveredBands } from './covered-bands.js'
+import { intervalsAbove } from './intervals-above.js'
+import { budgetAlong, type NoiseBudget, velocitySpectrum } from './noise-budget.js'
+import { type Drive, predictedDensity } from './predicted-density.js'
+import type { JudgedAxis, SiteAxis } from './site.js'
+
+/** A payload along one axis of a site. */
+export interface AxisAssessment {
+  /** null for a model of one axis on a floor without axes */
+  readonly axis: SiteAxis | null
+  /** One-third-octave velocities of the floor [m/s] */
+  readonly floorBands: Bands
+  /** The floor held against the criterion */
+  readonly floor: CriterionComparison
+  /** One-third-octave velocities of the payload [m/s], with the noise of sensors and actuators as far as it is known; null
+   * without a steady state */
+  readonly bands: Bands | null
+  /** The payload held against the criterion; null without a steady state */
+  readonly payload: CriterionComparison | null
+  /** Root mean square velocity of the payload over all that the spectra cover [m/s]; null without a steady state */
+  readonly rms: number | null
+  /** Where the payload moves more than the bare floor, by more than 1 % in density: intervals [from, to] in Hz */
+  readonly worseThanFloor: readonly (readonly [number, number])[]
+  /** Velocity of the payload by source; null without a steady state */
+  readonly noise: NoiseBudget | null
+  readonly transmissibility: IsolationSummary
+  /** Static deflection of the payload per force [m/N]; null for a model that is not stable */
+  readonly staticCompliance: number | null
+  /** Root mean square force on the floor [N]; null without a steady state */
+  readonly floorForce: number | null
+  /** One-third-octave velocities that this force gives a neighbour on the same floor [m/s]; null for a floor that does not
+   * give way, or without a neighbour */
+  readonly neighbourBands: Bands | null
+}
+
+/** What all axes of a site have in common. */
+export interface SiteConditions {
+  readonly criterion: Criterion
+  readonly statistic: LevelStatistic
+  readonly evidence: Pick<CompareToCriterionOptions, 'duration' | 'confidence'>
+  /** Velocity noise of the sensor that measured the floor; null if none was given */
+  readonly sensorNoise: Spectrum | null
+  readonly drives: readonly Drive[]
+  /** Noise of sensors and actuators of the model */
+  readonly noise: readonly Drive[]
+  /** Whether there is a steady state */
+  readonly steady: boolean
+}
+
+export function judgeAxis(
+  scope: Scope,
+  model: IsolationModel,
+  judged: JudgedAxis,
+  site: SiteConditions,
+): AxisAssessment {
+  const { axis, end, floor } = judged
+  const { closed } = model
+  const floorBands = coveredBands(scope, floor, site.criterion)
+  const held = (bands: Bands, noise: () => Spectrum | null) => {
+    const own = noise()
+    return compareToCriterion(bands, site.criterion, {
+      ...site.evidence,
+      statistic: site.statistic,
+      ...(own === null ? {} : { sensorNoise: sameBands(scope, own, bands) }),
+    })
+  }
+  const still = {
+    axis,
+    floorBands,
+    floor: held(floorBands, () => site.sensorNoise),
+    transmissibility: summaryOf(scope, closed, end),
+  }
+  if (!site.steady) {
+    const none = { bands: null, payload: null, rms: null, noise: null, staticCompliance: null, floorForce: null }
+    return { ...still, ...none, worseThanFloor: [], neighbourBands: null }
+  }
+  const noise = budgetAlong(scope, model, end, site.drives, site.noise)
+  const bands = coveredBands(scope, noise.total, site.criterion)
+  const predicted = (output: string, drives: readonly Drive[]) =>
+    velocitySpectrum(predictedDensity(scope, closed, output, drives))
+  const all = [...site.drives, ...site.noise]
+  return {
+    ...still,
+    bands,
+    payload: held(bands, () => {
+      const own = site.sensorNoise
+      return own === null ? null : predicted(`payloadVelocity${end}`, [{ input: `floorVelocity${end}`, spectrum: own }])
+    }),
+    rms: rms(noise.total),
+    worseThanFloor: intervalsAbove(noise.total, floor),
+    noise,
+    staticCompliance: slopeAtZero(closed, { input: `payloadForce${end}`, output: `payloadVelocity${end}` }),
+    floorForce: rms(predicted(`floorForce${end}`, all)),
+    neighbourBands: closed.outputs.includes(`neighbourVelocity${end}`)
+      ? coveredBands(scope, predicted(`neighbourVelocity${end}`, all), site.criterion)
+      : null,
+  }
+}
+
+/** The bands of a noise that a level is held against. */
+function sameBands(scope: Scope, noise: Spectrum, { bands }: Bands): Bands {
+  const [first, last] = [bands[0], bands[bands.length - 1]]
+  checkCovered(within(scope, 'sensorNoise'), 'frequency', noise, first.lower, last.upper)
+  return oneThirdOctaveBands(noise, { from: first.nominal, to: last.nominal })
+}
