@@ -11,7 +11,7 @@ import type { Bands, Spectrum } from '../vibration/types.js'
 import { coveredBands } from './covered-bands.js'
 import { intervalsAbove } from './intervals-above.js'
 import { budgetAlong, type NoiseBudget, velocitySpectrum } from './noise-budget.js'
-import { type Drive, predictedDensity } from './predicted-density.js'
+import { type Drive, densityAt, predictedDensity } from './predicted-density.js'
 import type { JudgedAxis, SiteAxis } from './site.js'
 
 /** A payload along one axis of a site. */
@@ -86,23 +86,26 @@ export function judgeAxis(
   }
   const noise = budgetAlong(scope, model, end, site.drives, site.noise)
   const bands = coveredBands(scope, noise.total, site.criterion)
-  const predicted = (output: string, drives: readonly Drive[]) =>
-    velocitySpectrum(predictedDensity(scope, closed, output, drives))
-  const all = [...site.drives, ...site.noise]
+  const { frequency } = noise.total
+  const on = (output: string) =>
+    velocitySpectrum({ frequency, density: densityAt(closed, output, [...site.drives, ...site.noise], frequency) })
   return {
     ...still,
     bands,
     payload: held(bands, () => {
       const own = site.sensorNoise
-      return own === null ? null : predicted(`payloadVelocity${end}`, [{ input: `floorVelocity${end}`, spectrum: own }])
+      const output = `payloadVelocity${end}`
+      return own === null
+        ? null
+        : velocitySpectrum(predictedDensity(scope, closed, output, [{ input: `floorVelocity${end}`, spectrum: own }]))
     }),
     rms: rms(noise.total),
     worseThanFloor: intervalsAbove(noise.total, floor),
     noise,
     staticCompliance: slopeAtZero(closed, { input: `payloadForce${end}`, output: `payloadVelocity${end}` }),
-    floorForce: rms(predicted(`floorForce${end}`, all)),
+    floorForce: rms(on(`floorForce${end}`)),
     neighbourBands: closed.outputs.includes(`neighbourVelocity${end}`)
-      ? coveredBands(scope, predicted(`neighbourVelocity${end}`, all), site.criterion)
+      ? coveredBands(scope, on(`neighbourVelocity${end}`), site.criterion)
       : null,
   }
 }

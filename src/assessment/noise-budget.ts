@@ -3,7 +3,6 @@ import { withoutControllers } from '../isolation/active-band.js'
 import type { IsolationModel } from '../isolation/model.js'
 import { checkOneAxis } from '../isolation/transmissibility.js'
 import { connect } from '../systems/connect.js'
-import type { StateSpace } from '../systems/types.js'
 import { meanSquare } from '../vibration/mean-square.js'
 import type { Spectrum } from '../vibration/types.js'
 import { intervalsAbove } from './intervals-above.js'
@@ -15,7 +14,8 @@ export interface NoiseBudget {
   readonly kind: 'NoiseBudget'
   /** All sources together, as points [(m/s)²/Hz] */
   readonly total: Spectrum
-  /** Each source alone: `floor`, `payloadForce` and the noise inputs of the model that have a table */
+  /** Each source alone, on the frequencies of `total`: `floor`, `payloadForce` and the noise inputs of the model that have a
+   * table */
   readonly contributions: Readonly<Record<string, Spectrum>>
   /** Root mean square of what lies at and above each frequency of `total` and of each contribution [m/s] */
   readonly runningRms: { readonly total: Float64Array; readonly contributions: Readonly<Record<string, Float64Array>> }
@@ -60,12 +60,14 @@ export function budgetAlong(
   noise: readonly Drive[],
 ): NoiseBudget {
   const drives = [...excitation, ...noise]
-  const predicted = (system: StateSpace, some: readonly Drive[], range?: readonly [number, number]) =>
-    velocitySpectrum(predictedDensity(scope, system, `payloadVelocity${end}`, some, range))
-  const total = predicted(closed, drives)
-  const range = [total.frequency[0], total.frequency[total.frequency.length - 1]] as const
+  const output = `payloadVelocity${end}`
+  const { frequency, density, parts } = predictedDensity(scope, closed, output, drives)
+  const total = velocitySpectrum({ frequency, density })
   const contributions = Object.fromEntries(
-    drives.map((drive) => [drive.input.replace('floorVelocity', 'floor'), predicted(closed, [drive], range)]),
+    drives.map(({ input }, k) => [
+      input.replace('floorVelocity', 'floor'),
+      velocitySpectrum({ frequency, density: parts[k] }),
+    ]),
   )
   const active = Object.values(diagram.blocks).some(({ role }) => role === 'controller')
   return {
@@ -78,7 +80,15 @@ export function budgetAlong(
     },
     unknown: noiseSources.filter(({ noise }) => noise === null).map(({ input }) => input),
     worseThanPassive: active
-      ? intervalsAbove(total, predicted(connect(withoutControllers(diagram)), excitation, range))
+      ? intervalsAbove(
+          total,
+          velocitySpectrum(
+            predictedDensity(scope, connect(withoutControllers(diagram)), output, excitation, [
+              frequency[0],
+              frequency[frequency.length - 1],
+            ]),
+          ),
+        )
       : [],
   }
 }

@@ -25,6 +25,8 @@ export interface Weighting {
 export interface PredictedDensity {
   readonly frequency: Float64Array
   readonly density: Float64Array
+  /** What each drive contributes, on the same grid */
+  readonly parts: readonly Float64Array[]
 }
 
 const interpolationError = 1e-4
@@ -52,10 +54,10 @@ export function predictedDensity(
   const from = Math.max(range[0], ...densities.map((density) => density.from))
   const to = Math.min(range[1], ...densities.map((density) => density.to))
   if (!(from < to)) fail('out-of-range', scope, 'has spectra whose frequency ranges do not overlap')
-  const total = (frequency: number): number => {
-    let sum = 0
-    for (let k = 0; k < channels.length; k++) sum += channels[k](frequency) * densities[k].at(frequency)
-    return sum * weighting.at(frequency)
+  const sample = (frequency: number): Sample => {
+    const factor = weighting.at(frequency)
+    const parts = channels.map((gain, k) => gain(frequency) * densities[k].at(frequency) * factor)
+    return { frequency, parts, total: parts.reduce((sum, part) => sum + part, 0) }
   }
   const corners = [...weighting.corners, ...densities.flatMap((density) => density.corners)]
   const features = drives.flatMap(({ input }) =>
@@ -64,18 +66,42 @@ export function predictedDensity(
   const grid = [from, ...corners, ...features, to]
     .filter((frequency) => frequency >= from && frequency <= to)
     .sort((a, b) => a - b)
-  const frequency: number[] = []
-  const density: number[] = []
+  const samples: Sample[] = []
   for (const place of grid) {
-    const previous = frequency[frequency.length - 1]
-    if (previous !== undefined && !(place > previous)) continue
-    const value = total(place)
-    if (previous !== undefined)
-      fillBetween(total, previous, density[density.length - 1], place, value, frequency, density, 0)
-    frequency.push(place)
-    density.push(value)
+    const previous = samples[samples.length - 1]
+    if (previous !== undefined && !(place > previous.frequency)) continue
+    const next = sample(place)
+    if (previous !== undefined) fillBetween(sample, previous, next, samples, 0)
+    samples.push(next)
   }
-  return { frequency: Float64Array.from(frequency), density: Float64Array.from(density) }
+  return {
+    frequency: Float64Array.from(samples, ({ frequency }) => frequency),
+    density: Float64Array.from(samples, ({ total }) => total),
+    parts: drives.map((_, k) => Float64Array.from(samples, ({ parts }) => parts[k])),
+  }
+}
+
+/** Density at one frequency, by drive and in all. */
+interface Sample {
+  readonly frequency: number
+  readonly parts: readonly number[]
+  readonly total: number
+}
+
+/** The density of another output at given frequencies. */
+export function densityAt(
+  closed: StateSpace,
+  output: string,
+  drives: readonly Drive[],
+  frequency: Float64Array,
+): Float64Array {
+  const parts = drives.map(({ input, spectrum, beyond }) => {
+    const given = densityFunction(spectrum)
+    const { at } = beyond === 'nothing' ? silentBeyond(given) : given
+    const gain = responseOf(closed, input, output)
+    return (place: number) => gain(place) * at(place)
+  })
+  return frequency.map((place) => parts.reduce((sum, part) => sum + part(place), 0))
 }
 
 /** A density that is 0 outside of its range, with a step of two points side by side at either end. */
@@ -99,22 +125,18 @@ function responseOf(closed: StateSpace, input: string, output: string): (frequen
 }
 
 function fillBetween(
-  f: (frequency: number) => number,
-  a: number,
-  fa: number,
-  b: number,
-  fb: number,
-  frequency: number[],
-  density: number[],
+  sample: (frequency: number) => Sample,
+  a: Sample,
+  b: Sample,
+  samples: Sample[],
   depth: number,
 ): void {
-  const middle = Math.sqrt(a * b)
-  if (depth >= deepest || !(middle > a * (1 + 1e-9) && middle < b * (1 - 1e-9))) return
-  const value = f(middle)
-  if (!(fa > 0 && fb > 0 && value > 0)) return
-  if (Math.abs(Math.log((value / fa) * (value / fb))) <= 2 * interpolationError) return
-  fillBetween(f, a, fa, middle, value, frequency, density, depth + 1)
-  frequency.push(middle)
-  density.push(value)
-  fillBetween(f, middle, value, b, fb, frequency, density, depth + 1)
+  const middle = Math.sqrt(a.frequency * b.frequency)
+  if (depth >= deepest || !(middle > a.frequency * (1 + 1e-9) && middle < b.frequency * (1 - 1e-9))) return
+  const between = sample(middle)
+  if (!(a.total > 0 && b.total > 0 && between.total > 0)) return
+  if (Math.abs(Math.log((between.total / a.total) * (between.total / b.total))) <= 2 * interpolationError) return
+  fillBetween(sample, a, between, samples, depth + 1)
+  samples.push(between)
+  fillBetween(sample, between, b, samples, depth + 1)
 }
