@@ -63,10 +63,12 @@ export function massMatrix({ mass, inertia, centreOfMass }: CheckedPayload, refe
   return M
 }
 
-/** K without what tilt takes from it: the weight at `height` over the supports. */
-export function withGravity(K: Dense, gravityStiffness: number): Dense {
+/** K without what tilt takes from it: the weight at a height over the supports, and what leans above. */
+export function withGravity(K: Dense, gravityStiffness: number, lean?: readonly (readonly number[])[]): Dense {
   const data = K.data.slice()
-  data[21] -= gravityStiffness
-  data[28] -= gravityStiffness
+  for (let i = 0; i < 2; i++) {
+    data[21 + 7 * i] -= gravityStiffness
+    for (let j = 0; j < 2; j++) data[21 + 6 * i + j] -= lean?.[i][j] ?? 0
+  }
   return { ...K, data }
 }

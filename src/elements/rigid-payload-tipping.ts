@@ -2,7 +2,7 @@ import { type Dense, denseFrom } from '../linear/dense.js'
 import { solve } from '../linear/solve.js'
 import { symmetricEigen } from '../linear/symmetric-eigen.js'
 import { assembled, type ForceLine } from './rigid-payload-lines.js'
-import type { CheckedPayload, CheckedSupport } from './rigid-payload-options.js'
+import type { CheckedSupport } from './rigid-payload-options.js'
 import type { TiltStiffness, Tipping } from './rigid-payload-types.js'
 import type { Carrier } from './support-loads.js'
 
@@ -45,10 +45,9 @@ function slowGas({ air, laws }: CheckedSupport): number {
   return air.heatExchange === null ? air.gas.stiffness / air.polytropicExponent : air.gas.stiffness
 }
 
-/** Whether the payload stands on `slow`, its centre of mass `height` over the supports. */
-export function tippingOf({ mass, gravity }: CheckedPayload, height: number, slow: Dense, fast: Dense): Tipping {
+/** Whether a weight [N] stands on `slow`, its centre of mass `height` over the supports. */
+export function tippingOf(weight: number, height: number, slow: Dense, fast: Dense): Tipping {
   const [atRest, inVibration] = [tiltStiffness(slow), tiltStiffness(fast)]
-  const weight = mass * gravity
   const gravityStiffness = weight * height
   const margin = atRest.weakest - gravityStiffness
   const limit = ({ weakest }: TiltStiffness) => (weight > 0 ? weakest / weight : null)

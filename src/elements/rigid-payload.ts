@@ -1,11 +1,13 @@
 import { fail, type Scope, scopeOf, show, within } from '../internal/check.js'
 import { type Dense, rowsOf } from '../linear/dense.js'
+import { type Lean, type LoadAbove, leaning, weightOnTilt, withAbove } from './load-above.js'
 import { assembled, forceLines, massMatrix, withGravity } from './rigid-payload-lines.js'
 import { payloadModes, undampedModes } from './rigid-payload-modes.js'
 import { type CheckedPayload, type CheckedSupport, checkPayloadOptions } from './rigid-payload-options.js'
 import { slowStiffness, supportPart, tippingOf } from './rigid-payload-tipping.js'
 import type { RigidPayload, RigidPayloadOptions } from './rigid-payload-types.js'
 import { carriersOf, standingLoads } from './support-loads.js'
+import { minus } from './vectors.js'
 
 /** A rigid payload on any number of three-axis mounts: what each carries, how it moves, and whether it stands.
  *
@@ -34,13 +36,26 @@ export function rigidPayload(options: RigidPayloadOptions | RigidPayload): Rigid
   return standingPayload(scopeOf('rigidPayload'), options).record
 }
 
-/** The record and the checked options that it was made from. */
+/** A payload with what it was made from and what stands on it. */
+export interface StandingPayload {
+  readonly record: RigidPayload
+  readonly checked: CheckedPayload
+  /** The payload and all above it, with how the latter leans */
+  readonly all: LoadAbove
+  /** The same as a load on what is beneath */
+  readonly load: LoadAbove
+}
+
+/** The record of a payload that carries `above`, and the checked options that it was made from. */
 export function standingPayload(
   scope: Scope,
   options: RigidPayloadOptions | RigidPayload,
-): { readonly record: RigidPayload; readonly checked: CheckedPayload } {
+  above: LoadAbove | null = null,
+): StandingPayload {
   const checked = checkPayloadOptions(scope, options)
-  const { supports, centreOfMass, mass, gravity } = checked
+  const { supports, centreOfMass, gravity } = checked
+  const all = withAbove(checked, above)
+  const { mass, centreOfMass: centre, lean } = all
   const lines = forceLines(supports, centreOfMass)
   const M = massMatrix(checked, centreOfMass)
   const fast = assembled(
@@ -49,17 +64,20 @@ export function standingPayload(
   )
   refuseFree(scope, M, fast)
   const feet = feetOf(scope, checked)
-  const standing = standingLoads(scope, mass * (gravity || 1), centreOfMass, feet)
+  const standing = standingLoads(scope, mass * (gravity || 1), centre, feet)
   if (gravity > 0) checkSettings(scope, supports, standing.loads)
   const shares = standing.loads.map((load) => load / (mass * (gravity || 1)))
-  const height = centreOfMass[2] - supports.reduce((sum, { position }, i) => sum + shares[i] * position[2], 0)
-  const tipping = tippingOf(checked, height, slowStiffness(supports, lines, carriersOf(feet)), fast)
-  const stiffness = withGravity(fast, tipping.gravityStiffness)
+  const height = centre[2] - supports.reduce((sum, { position }, i) => sum + shares[i] * position[2], 0)
+  const slow = withGravity(slowStiffness(supports, lines, carriersOf(feet)), 0, lean.slow)
+  const tipping = tippingOf(mass * gravity, height, slow, withGravity(fast, 0, lean.fast))
+  const stiffness = withGravity(fast, tipping.gravityStiffness, lean.fast)
+  const leans = (K: Dense, over: Lean['fast']) =>
+    leaning(K, weightOnTilt(mass * gravity, minus(centre, centreOfMass), over), over)
   const modes = payloadModes(M, stiffness, lines) ?? fail('no-convergence', scope, 'finds no modes')
   const rest = gravity > 0 ? standing : { ...standing, deflection: 0, tilt: [0, 0], sinking: feet.map(() => 0) }
   const record: RigidPayload = {
     kind: 'RigidPayload',
-    mass,
+    mass: checked.mass,
     inertia: checked.inertia,
     centreOfMass,
     gravity,
@@ -79,7 +97,11 @@ export function standingPayload(
     modes,
     tipping,
   }
-  return { record, checked }
+  const leant = {
+    fast: leans(stiffness, lean.fast),
+    slow: leans(withGravity(slow, tipping.gravityStiffness), lean.slow),
+  }
+  return { record, checked, all, load: { ...all, lean: leant } }
 }
 
 /** Refuses supports that leave an axis free in vibration. */

@@ -4,7 +4,7 @@ import type { Source, Wire } from '../systems/diagram.js'
 import { angularFrequency } from '../systems/frequency-response.js'
 import type { StateSpace } from '../systems/types.js'
 import type { Storey } from './model.js'
-import { mapped, substitute } from './stack.js'
+import { mapped, substitute } from './rewire.js'
 
 /** A floor that gives way as one body on a spring. */
 export interface FloorBody {

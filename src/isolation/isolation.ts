@@ -14,5 +14,5 @@ import { type IsolationOptions, storeyOf } from './storey-of.js'
  * model.concept // 'passive'
  */
 export function isolation(options: IsolationOptions): IsolationModel {
-  return closeStorey(storeyOf(scopeOf('isolation'), options, 0))
+  return closeStorey(storeyOf(scopeOf('isolation'), options, null))
 }

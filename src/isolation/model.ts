@@ -1,3 +1,5 @@
+import type { LoadAbove } from '../elements/load-above.js'
+import type { Point } from '../elements/rigid-payload-types.js'
 import type { InstrumentNoise } from '../elements/types.js'
 import { connect } from '../systems/connect.js'
 import type { Diagram } from '../systems/diagram.js'
@@ -66,9 +68,25 @@ export interface Storey {
   readonly weight: number
   /** Loops that exist only where the body beneath gives way */
   readonly floorLoops: readonly ModelLoop[]
+  /** Where all six axes move */
+  readonly sixAxis?: SixAxisStorey
 }
 
-export function closeStorey({ weight: _weight, floorLoops: _floorLoops, ...storey }: Storey): IsolationModel {
+/** What a storey in six axes is to the one beneath it. */
+export interface SixAxisStorey {
+  readonly load: LoadAbove
+  /** Where its floor is described, and its uppermost payload */
+  readonly reference: Point
+  readonly top: Point
+  readonly gravity: number
+}
+
+export function closeStorey({
+  weight: _weight,
+  floorLoops: _floorLoops,
+  sixAxis: _sixAxis,
+  ...storey
+}: Storey): IsolationModel {
   const diagram: Diagram = { kind: 'Diagram', ...storey.diagram }
   return { kind: 'IsolationModel', ...storey, diagram, closed: connect(diagram) }
 }

@@ -1,3 +1,4 @@
+import type { LoadAbove } from '../elements/load-above.js'
 import { standingPayload } from '../elements/rigid-payload.js'
 import { assembled, forceLines, massMatrix, withGravity } from '../elements/rigid-payload-lines.js'
 import { checkPoint } from '../elements/rigid-payload-options.js'
@@ -13,7 +14,7 @@ import { bodyBlock, type NamedPoints, pointsBlock } from './six-axis-body.js'
 import { type SixAxisDampingOptions, sixAxisDamping } from './six-axis-damping.js'
 import { sixAxisLevelling, valvesOf } from './six-axis-levelling.js'
 import { type MountsDesign, mountsBlock } from './six-axis-mounts.js'
-import { sixNames, sixWires } from './six-axis-ports.js'
+import { axes, sixNames, sixWires } from './six-axis-ports.js'
 
 /** Options of {@link sixAxisIsolation}. */
 export interface SixAxisIsolationOptions extends NamedPoints {
@@ -41,8 +42,8 @@ export interface SixAxisIsolationOptions extends NamedPoints {
  *     M v' = forces − tension,  tension = K(s)·(payload − floor) − gravity
  *
  * Ports end in X, Y, Z, Rx, Ry, Rz. In: `floorVelocity…`, `payloadForce…`, `reactionForce…`, with independent feet
- * `foot1VelocityX…`, and noise. Out: `payloadVelocity…`, `floorForce…`, points, and `stretch…`, payload minus floor, less
- * where feet of their own have put it. All of it at the reference.
+ * `foot1VelocityX…`, and noise. Out: `payloadVelocity…`, `floorForce…` with the moment of the weight that moves off, points,
+ * and `stretch…`, payload minus floor, less where feet of their own have put it. All of it at the reference.
  *
  * A floor that turns drives the payload sideways through gravity; velocities and forces have it from `floorVelocityRx` and
  * `Ry`. Only stretch, valves and position loops also need the angle, which no stable model can keep: with gravity, drive
@@ -67,13 +68,13 @@ export interface SixAxisIsolationOptions extends NamedPoints {
  * dcGain(closed)[closed.outputs.indexOf('payloadVelocityX')][closed.inputs.indexOf('floorVelocityX')] // 1
  */
 export function sixAxisIsolation(options: SixAxisIsolationOptions): IsolationModel {
-  return closeStorey(sixAxisStorey(scopeOf('sixAxisIsolation'), options))
+  return closeStorey(sixAxisStorey(scopeOf('sixAxisIsolation'), options, null))
 }
 
-export function sixAxisStorey(scope: Scope, options: SixAxisIsolationOptions): Storey {
+export function sixAxisStorey(scope: Scope, options: SixAxisIsolationOptions, above: LoadAbove | null): Storey {
   const keys = ['payload', 'reference', 'feet', 'points', 'differences', 'levelling', 'damping', 'tipping']
   checkOptions(scope, options, keys)
-  const { record, checked } = standingPayload(within(scope, 'payload'), options.payload)
+  const { record, checked, all, load } = standingPayload(within(scope, 'payload'), options.payload, above)
   refuseTipping(scope, options, record)
   const reference =
     options.reference === undefined ? checked.centreOfMass : checkPoint(scope, 'reference', options.reference)
@@ -86,6 +87,7 @@ export function sixAxisStorey(scope: Scope, options: SixAxisIsolationOptions): S
   const design: MountsDesign = {
     payload: checked,
     reference,
+    all,
     gravityStiffness: record.tipping.gravityStiffness,
     feet,
     valves,
@@ -127,7 +129,7 @@ export function sixAxisStorey(scope: Scope, options: SixAxisIsolationOptions): S
       outputs: {
         ...sixWires('payloadVelocity', ['payload.velocity']),
         ...sixWires('stretch', ['mounts.stretch']),
-        ...sixWires('floorForce', ['mounts.tension', ...(damping ? ['-actuatorLines.force'] : [])]),
+        ...floorForce(turning, damping !== null),
         ...points?.outputs,
         ...Object.fromEntries(damping?.forces.map((force, j) => [`actuatorForce${j + 1}`, force]) ?? []),
       },
@@ -147,9 +149,24 @@ export function sixAxisStorey(scope: Scope, options: SixAxisIsolationOptions): S
     loops: [...(damping?.loops ?? []), ...(levelling?.loops ?? [])],
     noiseSources: damping?.noiseSources ?? [],
     limits: [...(damping?.limits ?? []), ...(levelling?.limits ?? [])],
-    weight: checked.mass,
+    weight: all.mass,
     floorLoops: [],
+    sixAxis: { load, reference, top: reference, gravity: checked.gravity },
   }
+}
+
+/** Pull of the mounts and actuators, and the moment of the weight that moves off. */
+function floorForce(turning: boolean, driven: boolean): Record<string, Wire> {
+  return Object.fromEntries(
+    axes.map((axis) => [
+      `floorForce${axis}`,
+      [
+        `mounts.tension${axis}`,
+        ...(turning && (axis === 'Rx' || axis === 'Ry') ? [`mounts.couple${axis}`] : []),
+        ...(driven ? [`-actuatorLines.force${axis}`] : []),
+      ],
+    ]),
+  )
 }
 
 function refuseTipping(scope: Scope, { tipping }: SixAxisIsolationOptions, record: RigidPayload): void {
@@ -161,14 +178,14 @@ function refuseTipping(scope: Scope, { tipping }: SixAxisIsolationOptions, recor
 }
 
 /** Mass and static stiffness at the reference. */
-function plantOf({ payload, reference, gravityStiffness }: MountsDesign) {
+function plantOf({ payload, reference, all, gravityStiffness }: MountsDesign) {
   const lines = forceLines(payload.supports, reference)
   const rows = lines.map(({ row }) => row)
   const stiffnesses = lines.map(({ law }) => law.stiffness)
   return {
     reference,
     mass: massMatrix(payload, reference),
-    stiffness: withGravity(assembled(rows, stiffnesses), gravityStiffness),
+    stiffness: withGravity(assembled(rows, stiffnesses), gravityStiffness, all.lean.fast),
   }
 }
 

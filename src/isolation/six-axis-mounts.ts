@@ -1,8 +1,9 @@
+import { type LoadAbove, weightOnTilt } from '../elements/load-above.js'
 import { assembled, type ForceLine, forceLines, withGravity } from '../elements/rigid-payload-lines.js'
 import type { CheckedPayload } from '../elements/rigid-payload-options.js'
 import type { Point } from '../elements/rigid-payload-types.js'
 import type { Carrier } from '../elements/support-loads.js'
-import { cross, minus } from '../elements/vectors.js'
+import { minus } from '../elements/vectors.js'
 import { fail, type Scope } from '../internal/check.js'
 import { type Dense, denseFrom, multiply, rowsOf, transpose } from '../linear/dense.js'
 import { solve } from '../linear/solve.js'
@@ -15,7 +16,9 @@ import { axes, sixNames } from './six-axis-ports.js'
 export interface MountsDesign {
   readonly payload: CheckedPayload
   readonly reference: Point
-  /** Negative stiffness of the weight against tilt [N·m/rad] */
+  /** The payload and what stands on it */
+  readonly all: LoadAbove
+  /** Negative stiffness of all that weight against tilt [N·m/rad] */
   readonly gravityStiffness: number
   /** Whether every foot moves by itself on top of the floor */
   readonly feet: 'rigid' | 'independent'
@@ -39,13 +42,16 @@ interface Drive {
  * the static stiffness less gravity. Weight on a tilted floor and feet that move by themselves shift that place, so that no
  * state counts an angle or a displacement in space and none is a pole at zero. Relaxing branches with one time share the
  * states that their lines span. Where the payload stands on a floor that leans needs the angle of the floor, as an input.
+ *
+ * `couple` is the moment on the floor of the weight that moves off with e. What comes with the angle of the floor itself,
+ * which the weight takes from the stiffness beneath, is in the lean of the load (`load-above.ts`).
  */
 export function mountsBlock(scope: Scope, design: MountsDesign): StateSpace {
   const lines = forceLines(design.payload.supports, design.reference)
   const rows = lines.map(({ row }) => row)
   const stiffnesses = lines.map(({ law }) => law.stiffness)
   const dampings = lines.map(({ law }) => law.damping)
-  const K = withGravity(assembled(rows, stiffnesses), design.gravityStiffness)
+  const K = withGravity(assembled(rows, stiffnesses), design.gravityStiffness, design.all.lean.fast)
   const drives = drivesOf(design, lines)
   // A foot that goes up shortens its lines: the pull of the springs falls by Σ k row·rate, and e with it.
   const pulls = drives
@@ -59,7 +65,7 @@ export function mountsBlock(scope: Scope, design: MountsDesign): StateSpace {
     drives: drives.map(({ name }) => name),
     dashpots: drives.map(({ rates }) => weighted(rows, dampings, rates)),
     shifts: rowsOf(transpose(shifts)),
-    leans: drives.slice(6).filter(({ weight }) => weight.some((value) => value !== 0)).length,
+    weights: drives.flatMap(({ weight }) => (weight.some((value) => value !== 0) ? [weight] : [])),
     branches: branchesOf(lines, drives, gas),
     gas: gas.map(({ pull }) => pull),
     heights: design.valves.map(({ members }) =>
@@ -76,8 +82,8 @@ interface MountsParts {
   readonly dashpots: Matrix
   /** Shift of e per rate of each drive after the first six */
   readonly shifts: Matrix
-  /** How many of these shifts come from a floor that turns under the weight */
-  readonly leans: number
+  /** Wrench of the weight per rotation of the floor, about x and y, to which the first shifts belong; none without gravity */
+  readonly weights: Matrix
   readonly branches: readonly Branch[]
   readonly gas: Matrix
   readonly heights: Matrix
@@ -85,7 +91,7 @@ interface MountsParts {
 
 function assembledBlock({ drives, shifts, branches, gas, heights, ...parts }: MountsParts): StateSpace {
   const states = 6 + branches.length + gas.length
-  const leans = shifts.slice(0, parts.leans)
+  const leans = shifts.slice(0, parts.weights.length)
   const lasting = [...gas, ...leans]
   const none = (n: number) => new Array<number>(n).fill(0)
   const unit = (i: number, n: number) => none(n).map((_, k) => (k === i ? 1 : 0))
@@ -112,35 +118,40 @@ function assembledBlock({ drives, shifts, branches, gas, heights, ...parts }: Mo
         ...branches.map(({ shape }) => shape[i]),
         ...gas.map((pull) => pull[i]),
       ]),
-      ...places.map((row) => [...row, ...none(states - 6)]),
+      ...[...places, ...parts.weights].map((row) => [...row, ...none(states - 6)]),
     ],
     D: [
       ...axes.map((_, i) => [...parts.dashpots.map((dashpot) => dashpot[i]), ...none(lasting.length)]),
       ...places.map(leaning),
+      ...parts.weights.map(() => none(drives.length + lasting.length)),
     ],
-    inputs: [...drives, ...numbered('valve', gas), ...['tiltRx', 'tiltRy'].slice(0, leans.length)],
-    outputs: [...sixNames('tension'), ...sixNames('stretch'), ...numbered('height', heights)],
+    inputs: [...drives, ...numbered('valve', gas), ...turning('tilt', leans.length)],
+    outputs: [
+      ...sixNames('tension'),
+      ...sixNames('stretch'),
+      ...numbered('height', heights),
+      ...turning('couple', leans.length),
+    ],
     states: [...sixNames('stretch'), ...numbered('relaxation', branches), ...numbered('valve', gas)],
     delays: null,
   }
 }
 
+function turning(beginning: string, count: number): string[] {
+  return ['Rx', 'Ry'].slice(0, count).map((axis) => beginning + axis)
+}
+
 /** Inputs of the block: relative velocity, then rotation of the floor under the weight, then feet. */
-function drivesOf({ payload, reference, feet }: MountsDesign, lines: readonly ForceLine[]): Drive[] {
-  const weight = payload.mass * payload.gravity
+function drivesOf({ payload, reference, all, feet }: MountsDesign, lines: readonly ForceLine[]): Drive[] {
+  const weight = all.mass * payload.gravity
   const still = lines.map(() => 0)
-  const lever = minus(payload.centreOfMass, reference)
-  const sideways = (force: Point) => [...force, ...cross(lever, force)]
+  const wrenches = weightOnTilt(weight, minus(all.centreOfMass, reference), all.lean.fast)
   const relative = axes.map((axis, i) => ({
     name: `velocity${axis}`,
     rates: lines.map(({ row }) => row[i]),
     weight: axes.map(() => 0),
   }))
-  // Seen from a floor turned by φ the weight leans by m g (φ_y, −φ_x).
-  const turns: Drive[] = [
-    { name: 'floorRx', rates: still, weight: sideways([0, -weight, 0]) },
-    { name: 'floorRy', rates: still, weight: sideways([weight, 0, 0]) },
-  ]
+  const turns = turning('floor', 2).map((name, i): Drive => ({ name, rates: still, weight: wrenches[i] }))
   const alone = payload.supports.flatMap((_, support) =>
     (['X', 'Y', 'Z'] as const).map((axis, i) => ({
       name: `foot${support + 1}${axis}`,
