@@ -1,6 +1,7 @@
 import { checkOptions, scopeOf } from '../internal/check.js'
 import { checkPartner, checkSamples } from './check.js'
 import { crossSums } from './cross-sums.js'
+import { roundingDensity } from './rounding-density.js'
 import { checkDensity, type SegmentOptions, segmentation, segmentKeys } from './segmentation.js'
 import type { CrossSpectrum } from './types.js'
 
@@ -37,9 +38,10 @@ export function crossSpectrum(options: CrossSpectrumOptions): CrossSpectrum {
   const { xx, yy, re, im } = crossSums(plan, x, y)
   checkDensity(scope, 'x', xx)
   checkDensity(scope, 'y', yy)
+  const [xFloor, yFloor] = [roundingDensity(plan, x), roundingDensity(plan, y)]
   const coherence = xx.map((value, k) => {
     const cross = Math.hypot(re[k], im[k])
-    return value === 0 || yy[k] === 0 ? 0 : Math.min(1, (cross / value) * (cross / yy[k]))
+    return value > xFloor && yy[k] > yFloor ? Math.min(1, (cross / value) * (cross / yy[k])) : 0
   })
   return {
     kind: 'CrossSpectrum',

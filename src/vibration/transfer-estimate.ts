@@ -1,7 +1,8 @@
 import { checkOptions, fail, scopeOf, within } from '../internal/check.js'
 import { checkPartner, checkSamples } from './check.js'
 import { type CrossSums, crossSums } from './cross-sums.js'
-import { checkDensity, type Segmentation, type SegmentOptions, segmentation, segmentKeys } from './segmentation.js'
+import { roundingDensity } from './rounding-density.js'
+import { checkDensity, type SegmentOptions, segmentation, segmentKeys } from './segmentation.js'
 import type { TransferEstimate } from './types.js'
 
 /** Options of {@link transferEstimate}. */
@@ -18,8 +19,9 @@ export interface TransferEstimateOptions extends SegmentOptions {
  * γ² = |S_xy|² / (S_xx S_yy) = |H1|/|H2|; relative random error √(1 − γ²) / (γ √(2n)) with n the effective number of
  * independent segments. The coherence has the standard deviation √2·(1 − γ²)·γ/√n and the bias (1 − γ²)²/n; unrelated
  * records exceed 1 − 0.05^(1/(n − 1)) in one line out of twenty. High coherence proves a linear relation, not that either
- * sensor is calibrated. Lines wider than a resonance flatten it: see {@link resolutionBias}. No line is dropped: where the input has no power (within rounding) H1 and coherence are 0 and the line is
- * listed. At least two segments are needed, since the coherence of one is always 1.
+ * sensor is calibrated. Lines wider than a resonance flatten it: see {@link resolutionBias}. No line is dropped: where the
+ * input has no power (within rounding) H1 and coherence are 0 and the line is listed; where the output has none the coherence is
+ * 0. At least two segments are needed, since the coherence of one is always 1.
  * @param options - see {@link TransferEstimateOptions}
  * @returns estimate on lines f_s/segmentLength apart, from 0 Hz on
  * @throws {@link IsolationError} `dimension-mismatch` for records of different length; `out-of-range` for records too short
@@ -48,7 +50,8 @@ export function transferEstimate(options: TransferEstimateOptions): TransferEsti
   const sums = crossSums(plan, input, output)
   checkDensity(scope, 'input', sums.xx)
   checkDensity(scope, 'output', sums.yy)
-  const ratios = ratiosOf(sums, roundingDensity(plan, input), plan.summary.effectiveAverages)
+  const floors = [roundingDensity(plan, input), roundingDensity(plan, output)] as const
+  const ratios = ratiosOf(sums, floors, plan.summary.effectiveAverages)
   return {
     kind: 'TransferEstimate',
     frequency: plan.frequency,
@@ -60,15 +63,6 @@ export function transferEstimate(options: TransferEstimateOptions): TransferEsti
   }
 }
 
-/** Density that rounding alone leaves in a line: a transform errs by about ε·log2(L) of the signal, its mean included. */
-function roundingDensity(plan: Segmentation, input: Float64Array): number {
-  let squares = 0
-  for (const value of input) squares += value * value
-  const sampleRate = plan.frequency[1] * plan.length
-  const meanDensity = (2 * squares) / (input.length * sampleRate)
-  return meanDensity * (4 * Number.EPSILON * Math.log2(2 * plan.length)) ** 2
-}
-
 /** Coherence that unrelated Gaussian records stay below with a given probability.
  * @source J. S. Bendat, A. G. Piersol, Random Data, chapter 9
  */
@@ -78,7 +72,7 @@ export function significantCoherence(averages: number, confidence: number): numb
 
 function ratiosOf(
   { xx, yy, re, im }: CrossSums,
-  floor: number,
+  [inputFloor, outputFloor]: readonly [number, number],
   effectiveAverages: number,
 ): Pick<
   TransferEstimate,
@@ -91,12 +85,12 @@ function ratiosOf(
   const h2 = new Float64Array(lines).fill(Infinity)
   const undefinedLines: number[] = []
   for (let k = 0; k < lines; k++) {
-    if (xx[k] > floor) {
+    if (xx[k] > inputFloor) {
       response.re[k] = re[k] / xx[k]
       response.im[k] = im[k] / xx[k]
       const cross = Math.hypot(re[k], im[k])
-      coherence[k] = yy[k] === 0 ? 0 : Math.min(1, (cross / xx[k]) * (cross / yy[k]))
-      if (cross > 0) h2[k] = yy[k] / cross
+      if (yy[k] > outputFloor) coherence[k] = Math.min(1, (cross / xx[k]) * (cross / yy[k]))
+      if (coherence[k] > 0) h2[k] = yy[k] / cross
     } else undefinedLines.push(k)
     randomError[k] = Math.sqrt((1 - coherence[k]) / (2 * effectiveAverages * coherence[k]))
   }

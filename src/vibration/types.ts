@@ -122,7 +122,7 @@ export interface CrossSpectrum {
   readonly xDensity: Float64Array
   /** One-sided density of y [y unit²/Hz] */
   readonly yDensity: Float64Array
-  /** |S_xy|²/(S_xx·S_yy), 0 to 1; 0 where either density is 0, 1 everywhere for a single segment. */
+  /** |S_xy|²/(S_xx·S_yy), 0 to 1; 0 where either density is no more than rounding, else 1 for a single segment. */
   readonly coherence: Float64Array
   /** Samples per segment. */
   readonly segmentLength: number
