@@ -10,6 +10,7 @@ export {
   type ModelComparison,
 } from './assessment/compare-to-model.js'
 export type { Effort } from './assessment/effort.js'
+export { explain } from './assessment/explain.js'
 export {
   type FitIsolatorOptions,
   type FittedParameter,

@@ -56,7 +56,7 @@ export function reasonsOf(findings: Findings): { verdict: 'pass' | 'fail' | 'und
   }
 }
 
-function along({ axis }: { readonly axis: string | null }): string {
+export function along({ axis }: { readonly axis: string | null }): string {
   return axis === null ? '' : `along ${axis}, `
 }
 
