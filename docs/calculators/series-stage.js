@@ -1,0 +1,115 @@
+calculator({
+  title: 'A series stage',
+  question: 'What does a stiff active stage beneath passive mounts gain, and at which margin?',
+  inputs: {
+    mass: { label: 'Payload mass', unit: 'kg', value: 1000, from: 10, to: 10000, scale: 'log' },
+    stageMass: { label: 'Mass of the active stage', unit: 'kg', value: 60, from: 1, to: 1000, scale: 'log' },
+    stiffness: { label: 'Stiffness of the rubber', unit: 'N/m', value: 4.8e6, from: 1e5, to: 1e8, scale: 'log' },
+    lossFactor: { label: 'its loss factor', value: 0.25, from: 0.02, to: 1, scale: 'log' },
+    actuatorStiffness: {
+      label: 'Stiffness of the actuators',
+      unit: 'N/m',
+      value: 1e9,
+      from: 1e7,
+      to: 1e10,
+      scale: 'log',
+    },
+    stroke: { label: 'their travel', unit: 'µm', times: 1e-6, value: 40, from: 5, to: 200, scale: 'log' },
+    sensorCorner: {
+      label: 'Natural frequency of the sensor',
+      unit: 'Hz',
+      value: 0.03,
+      from: 0.005,
+      to: 5,
+      scale: 'log',
+    },
+    sensorLocation: { label: 'Sensor on', value: 'activeStage', choices: ['activeStage', 'floor'] },
+    gain: { label: 'Gain in band', value: 15, from: 0.1, to: 100, scale: 'log' },
+    highPass: { label: 'High-pass corner', unit: 'Hz', value: 1.5, from: 0.05, to: 10, scale: 'log' },
+    lowPass: { label: 'Low-pass corner', unit: 'Hz', value: 5, from: 1, to: 500, scale: 'log' },
+    delay: { label: 'Delay', unit: 'ms', times: 1e-3, value: 0.1, from: 0, to: 5 },
+  },
+  cautions: ['Piezo drives carry high voltage: discharge and interlocks as local electrical-safety codes demand.'],
+  compute: (
+    {
+      activeBand,
+      channel,
+      elastomerMount,
+      frequencyResponse,
+      geophone,
+      isolationSummary,
+      logFrequencies,
+      loopMargins,
+      openLoop,
+      plotNyquist,
+      plotTransmissibility,
+      seriesActiveIsolation,
+      stability,
+      transmissibility,
+    },
+    {
+      mass,
+      stageMass,
+      stiffness,
+      lossFactor,
+      actuatorStiffness,
+      stroke,
+      sensorCorner,
+      sensorLocation,
+      gain,
+      highPass,
+      lowPass,
+      delay,
+    },
+  ) => {
+    const mount = elastomerMount({ stiffness, lossFactor, band: [2, 200] })
+    const built = (some) =>
+      seriesActiveIsolation({
+        payload: { mass },
+        mount,
+        activeStage: {
+          mass: stageMass,
+          actuator: {
+            stiffness: actuatorStiffness,
+            damping: 0.02 * Math.sqrt(actuatorStiffness * (mass + stageMass)),
+            stroke,
+          },
+          sensor: geophone({ naturalFrequency: sensorCorner, dampingRatio: 0.7 }),
+          sensorLocation,
+          controller: { gain: some, highPass, lowPass },
+          delay,
+        },
+      })
+    const model = built(gain)
+    const [main] = loopMargins(model)
+    const { peak, peakFrequency, isolationFrom } = isolationSummary(model)
+    const helps = activeBand(model, { improvement: 2 })
+    const grid = logFrequencies({ from: 0.05, to: 500, count: 400 })
+    const figures = [
+      plotTransmissibility({
+        'with control': transmissibility(model, grid),
+        without: transmissibility(built(0), grid),
+      }),
+    ]
+    if (main) {
+      const response = frequencyResponse(openLoop(model.diagram, main.port), grid)
+      figures.push(plotNyquist(channel(response, { input: 'injected', output: 'returned' })))
+    }
+    return {
+      values: [
+        ['The system is', stability(model.closed).verdict, ''],
+        ['Modulus margin', main ? main.margins.modulusMargin : null, ''],
+        ['Gain may rise by the factor', main ? main.margins.gainMargin : null, ''],
+        [
+          'Control halves the motion',
+          helps.map(([from, to]) => `${from.toPrecision(3)} to ${to.toPrecision(3)}`).join(', '),
+          'Hz',
+        ],
+        ['Largest transmissibility', peak, ''],
+        ['at', peakFrequency, 'Hz'],
+        ['Isolates from', isolationFrom, 'Hz'],
+      ],
+      figures,
+    }
+  },
+})
