@@ -24,6 +24,10 @@ const runtime = (name: string, more: object = {}) => ({
 // Thousands of random cases, minutes long: `npm run test:long`, not part of `npm test`.
 const long = process.env.RESTMASS_LONG === '1' ? [runtime('long', { testTimeout: 900_000 })] : []
 
+// The site in a real browser, after `npm run docs`: `npm run test:browser`, not part of `npm test`, which needs no browser.
+const browser =
+  process.env.RESTMASS_BROWSER === '1' ? [runtime('browser', { testTimeout: 120_000, hookTimeout: 120_000 })] : []
+
 export default defineConfig({
   test: {
     projects: [
@@ -31,6 +35,7 @@ export default defineConfig({
       runtime('property'),
       runtime('reference'),
       ...long,
+      ...browser,
       runtime('meta', { testTimeout: 60_000, hookTimeout: 60_000 }),
       runtime('package', { globalSetup: 'test/package/pack.ts', testTimeout: 30_000 }),
       {

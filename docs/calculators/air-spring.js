@@ -16,7 +16,7 @@ calculator({
       scale: 'log',
     },
     diaphragmStiffness: { label: 'Stiffness of the diaphragm', unit: 'N/m', value: 1500, from: 0, to: 20000 },
-    flowGain: { label: 'Levelling valve', unit: 'l/s per mm', value: 0.5, from: 0.01, to: 50, scale: 'log' },
+    flowGain: { label: 'Levelling valve', unit: 'l/s per mm', value: 0.005, from: 0.0002, to: 1, scale: 'log' },
   },
   cautions: [
     'Air springs are pressure vessels and a floated payload can fall: rated parts, relief valves and mechanical stops as local codes ' +
@@ -30,7 +30,6 @@ calculator({
       loopMargins,
       plotTransmissibility,
       pneumaticIsolation,
-      stability,
       standardGravity,
       transmissibility,
     },
@@ -50,7 +49,7 @@ calculator({
     const model = pneumaticIsolation({ payload, mount, levelling })
     const { peak, peakFrequency, isolationFrom } = isolationSummary(model)
     const [{ margins }] = loopMargins(model)
-    const grid = logFrequencies({ from: 0.05, to: 50, count: 400 })
+    const grid = logFrequencies({ from: 0.05, to: 50, count: 300 })
     const still = pneumaticIsolation({ payload, mount })
     return {
       values: [
@@ -58,7 +57,7 @@ calculator({
         ['Natural frequency', mount.naturalFrequency, 'Hz'],
         ['Stiffness in vibration', mount.stiffness, 'N/m'],
         ['Stiffness at rest', mount.staticStiffness, 'N/m'],
-        ['Levelling loop', stability(model.closed).verdict, ''],
+        ['Levelling loop', margins.closedLoop, ''],
         ['its modulus margin', margins.modulusMargin, ''],
         ['its gain margin', margins.gainMargin, ''],
         ['Largest transmissibility', peak, ''],

@@ -22,8 +22,12 @@ globalThis.calculator = (description) => {
   place.append(
     element('h1', { textContent: description.title }),
     element('p', { className: 'question', textContent: description.question }),
-    element('div', { className: 'columns' }, form, element('section', { ariaLabel: 'Result' }, alert, table)),
-    figures,
+    element(
+      'div',
+      { className: 'columns' },
+      element('section', { ariaLabel: 'Inputs and results' }, form, alert, table),
+      figures,
+    ),
     element('details', { open: true }, element('summary', { textContent: 'The program behind it' }), copy, pre(code)),
     element(
       'section',
@@ -89,7 +93,7 @@ function program({ inputs, compute }, values) {
   const constants = Object.entries(values).map(([name, value]) =>
     inputs[name].file
       ? `const ${name} = readFileSync('record.csv', 'utf8')`
-      : `const ${name} = ${JSON.stringify(value)}`,
+      : `const ${name} = ${typeof value === 'string' ? `'${value}'` : value}`,
   )
   const indent = /^ */.exec(body)[0]
   const lines = body
@@ -98,12 +102,17 @@ function program({ inputs, compute }, values) {
     .map((line) => line.replace(indent, ''))
   return [
     ...(Object.values(inputs).some(({ file }) => file) ? ["import { readFileSync } from 'node:fs'"] : []),
-    `import { ${needs.trim().replace(/,$/, '').split(/,\s*/).join(', ')} } from 'restmass'`,
+    imported(needs.trim().replace(/,$/, '').split(/,\s*/)),
     '',
     ...constants,
     ...lines.map((line) => line.replace(/^return /, 'const result = ')),
     'console.log(result.values)',
   ].join('\n')
+}
+
+function imported(needs) {
+  const line = `import { ${needs.join(', ')} } from 'restmass'`
+  return line.length <= 90 ? line : `import {\n${needs.map((name) => `  ${name},\n`).join('')}} from 'restmass'`
 }
 
 function field(name, input, changed) {

@@ -38,7 +38,7 @@ calculator({
         ['Worst band', worst.nominal, 'Hz'],
         ['Level there', worst.rms * 1e6, 'µm/s'],
         ['times the limit', worst.ratio, ''],
-        ['Bands it could not judge', missing.join(', '), 'Hz'],
+        ['Bands it could not judge', missing.join(', ') || null, 'Hz'],
         ['Best criterion met', bestCriterion(bands), ''],
       ],
       figures: [plotBands(bands, { criterion: name })],

@@ -34,7 +34,7 @@ calculator({
     const feedback = { velocityGain: 2 * active * Math.sqrt(mount.stiffness * mass) }
     const path = { gain, delay, actuator: { bandwidth } }
     const profile = motionProfile({ distance, maxVelocity: 1, maxAcceleration, maxJerk })
-    const options = { move: { profile, movingMass }, band, sampleTime: profile.duration / 500 }
+    const options = { move: { profile, movingMass }, band, sampleTime: profile.duration / 200 }
     const matched = moveAndSettle(
       parallelActiveIsolation({ payload: { mass }, mount, feedback, feedforward: path }),
       options,
@@ -52,7 +52,10 @@ calculator({
       ],
       figures: [
         plotSettling({ 'fed forward': matched, 'feedback alone': without }),
-        plotTransmissibility(residual, { title: 'Share of the reaction force that is left' }),
+        plotTransmissibility(residual, {
+          title: 'What feedforward leaves',
+          axisTitle: 'Share of the reaction force [-]',
+        }),
       ],
     }
   },

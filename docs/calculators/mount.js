@@ -39,7 +39,7 @@ calculator({
     }
     const model = passiveIsolation({ payload: { mass }, mount: mounts[kind]() })
     const { peak, peakFrequency, isolationFrom } = isolationSummary(model)
-    const grid = logFrequencies({ from: 0.2, to: 200, count: 400 })
+    const grid = logFrequencies({ from: 0.2, to: 200, count: 300 })
     return {
       values: [
         ['Stiffness', stiffness, 'N/m'],

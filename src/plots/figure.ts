@@ -65,7 +65,7 @@ function frame(scope: Scope, options: FigureOptions, title: string, notes: reado
   return {
     $schema: 'https://vega.github.io/schema/vega-lite/v6.json',
     title: {
-      text: checkTitle(scope, options.title ?? title),
+      text: checkText(scope, 'title', options.title ?? title),
       ...(subtitle === '' ? {} : { subtitle }),
       anchor: 'start',
       fontSize: 14,
@@ -94,7 +94,8 @@ export function note(count: number, what: string, happened: string): string[] {
   return count === 0 ? [] : [`${count} ${what}${count === 1 ? '' : 's'} ${happened}`]
 }
 
-function checkTitle(scope: Scope, title: unknown): string {
-  if (typeof title === 'string') return title
-  return fail('invalid-option', within(scope, 'title'), `must be a text, got ${show(title)}`)
+/** Checks that an option is a text. */
+export function checkText(scope: Scope, key: string, text: unknown): string {
+  if (typeof text === 'string') return text
+  return fail('invalid-option', within(scope, key), `must be a text, got ${show(text)}`)
 }

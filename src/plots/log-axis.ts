@@ -6,6 +6,6 @@ export function logAxis(field: string, title: string, ends: 'data' | 'decades'):
     field,
     type: 'quantitative',
     scale: { type: 'log', nice: ends === 'decades' },
-    axis: { title, format: '~g', labelOverlap: 'greedy' },
+    axis: { title, format: '~g', labelOverlap: 'greedy', labelSeparation: 3 },
   }
 }

@@ -1,12 +1,15 @@
 import { checkOptions, scopeOf } from '../internal/check.js'
 import type { ComplexResult } from './complex-points.js'
-import { type FigureOptions, figure, figureKeys } from './figure.js'
+import { checkText, type FigureOptions, figure, figureKeys } from './figure.js'
 import { limitColour } from './line-styles.js'
 import { magnitudeLayers } from './magnitude-layers.js'
 import type { VegaLiteSpecification } from './vega-lite-specification.js'
 
 /** Options of {@link plotTransmissibility}. */
-export interface PlotTransmissibilityOptions extends FigureOptions {}
+export interface PlotTransmissibilityOptions extends FigureOptions {
+  /** Title of the vertical axis, for other ratios drawn in this way. @defaultValue 'Transmissibility [-]' */
+  readonly axisTitle?: string
+}
 
 /** Figure of transmissibility over frequency, both on logarithmic axes, one line per result and a thin line at 1.
  *
@@ -30,8 +33,9 @@ export function plotTransmissibility(
   options: PlotTransmissibilityOptions = {},
 ): VegaLiteSpecification {
   const scope = scopeOf('plotTransmissibility')
-  checkOptions(scope, options, figureKeys())
-  const { layer, y, notes } = magnitudeLayers(scope, results, 'transmissibility', 'Transmissibility [-]')
+  checkOptions(scope, options, [...figureKeys(), 'axisTitle'])
+  const axisTitle = checkText(scope, 'axisTitle', options.axisTitle ?? 'Transmissibility [-]')
+  const { layer, y, notes } = magnitudeLayers(scope, results, 'transmissibility', axisTitle)
   return figure(scope, options, 'Transmissibility', notes, [
     {
       data: { values: [{ transmissibility: 1 }] },

@@ -23,6 +23,7 @@ export interface PlotAxis {
   readonly title: string
   readonly format?: string
   readonly labelOverlap?: 'greedy'
+  readonly labelSeparation?: number
   readonly labelAngle?: number
   readonly labelLimit?: number
 }

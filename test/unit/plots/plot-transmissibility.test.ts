@@ -87,8 +87,10 @@ describe('plotTransmissibility', () => {
   })
 
   it('has the title and the size asked for', () => {
-    const { title, width, height } = plotTransmissibility(simple, { title: 'Optical table', width: 300, height: 200 })
+    const options = { title: 'Optical table', axisTitle: 'Share left [-]', width: 300, height: 200 }
+    const { title, width, height, layer } = plotTransmissibility(simple, options)
     expect([title.text, width, height]).toEqual(['Optical table', 300, 200])
+    expect(layer.map(({ encoding }) => encoding.y?.axis?.title)).toEqual(['Share left [-]', 'Share left [-]'])
   })
 
   it('would show in a test if the grammar had something to warn of', async () => {
@@ -128,6 +130,7 @@ describe('plotTransmissibility refuses', () => {
     ['nothing to show', series([0, 1], [1, 0]), {}, 'out-of-range', ''],
     ['an empty series', series([], []), {}, 'out-of-range', ''],
     ['an unknown option', simple, { color: 'red' }, 'invalid-option', 'color'],
+    ['an axis title that is no text', simple, { axisTitle: 3 }, 'invalid-option', 'axisTitle'],
     ['a title that is no text', simple, { title: 3 }, 'invalid-option', 'title'],
     ['a width of 0', simple, { width: 0 }, 'out-of-range', 'width'],
   ])('%s', (_, results, options, code, path) => {
