@@ -187,7 +187,7 @@ describe('a calculator', () => {
 })
 
 describe('the check of a record', () => {
-  const samples = Array.from({ length: 4000 }, (_, n) => 2e-3 * Math.sin(2 * Math.PI * 12.5 * (n / 100)))
+  const samples = Array.from({ length: 4000 }, (_, n) => 3e-3 * Math.sin(2 * Math.PI * 12.5 * (n / 100)))
   const text = `time,up\n${samples.map((value, n) => `${n / 100},${value}`).join('\n')}\n`
   const fields = { column: 2, rate: 100, scale: 1e-3 }
   const expected = () => computed(named('criterion-check'), { ...fields, text })
@@ -206,9 +206,9 @@ describe('the check of a record', () => {
     await page.waitForFunction(() => document.querySelector('.note')?.textContent?.startsWith('restmass-'))
     const values = await shown(page)
     expectSame(values, expected())
-    // A sine of 2 µm/s at the middle of the 12.5 Hz band: 2/√2 µm/s rms
+    // A sine of 3 µm/s amplitude within the 12.5 Hz band: 3/√2 µm/s rms
     expect(read(values, 'Worst band')).toBe(12.5)
-    expect(read(values, 'Level there')).toBeCloseTo(1.414, 2)
+    expect(read(values, 'Level there')).toBeCloseTo(2.1213, 2)
     await page.context().close()
   })
 
