@@ -3,7 +3,8 @@ import type { Source, Wire } from '../systems/diagram.js'
 import type { StateSpace } from '../systems/types.js'
 import { negative } from '../systems/wire-sources.js'
 import { type CheckedPayload, checkPayload, type PayloadOptions } from './bodies.js'
-import { type FloorOptions, onFloor } from './floor.js'
+import { onFloor } from './floor.js'
+import type { FloorOptions } from './floor-mobility.js'
 import {
   type ActuatorOptions,
   actuatorBlock,

@@ -12,7 +12,7 @@ import { zeros } from '../linear/dense.js'
 import { nonNegativeLeastSquares } from '../linear/non-negative-least-squares.js'
 import { localMinimum } from '../linear/scalar-search.js'
 import { angularFrequency } from '../systems/frequency-response.js'
-import type { FloorMode } from './floor.js'
+import type { FloorMode } from './floor-mobility.js'
 
 /** A measured mobility: velocity per force [m/s/N] at one point, over frequency. */
 export interface MeasuredMobility {

@@ -1,7 +1,7 @@
 import type { AirSpring } from '../elements/types.js'
 import { checkOptions, fail, type Scope, scopeOf, within } from '../internal/check.js'
 import type { PayloadOptions } from './bodies.js'
-import type { FloorOptions } from './floor.js'
+import type { FloorOptions } from './floor-mobility.js'
 import type { LevellingOptions } from './levelling.js'
 import { closeStorey, type IsolationModel, type Storey } from './model.js'
 import { suspendedStorey } from './passive-isolation.js'

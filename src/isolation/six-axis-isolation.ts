@@ -8,10 +8,12 @@ import { carriersOf } from '../elements/support-loads.js'
 import { checkOneOf, checkOptions, fail, type Scope, scopeOf, within } from '../internal/check.js'
 import type { Source, Wire } from '../systems/diagram.js'
 import type { StateSpace } from '../systems/types.js'
+import { onFloor } from './floor.js'
 import type { LevellingOptions } from './levelling.js'
 import { closeStorey, type IsolationModel, type Storey } from './model.js'
 import { bodyBlock, type NamedPoints, pointsBlock } from './six-axis-body.js'
 import { type SixAxisDampingOptions, sixAxisDamping } from './six-axis-damping.js'
+import type { SixAxisFloorOptions } from './six-axis-floor.js'
 import { sixAxisLevelling, valvesOf } from './six-axis-levelling.js'
 import { type MountsDesign, mountsBlock } from './six-axis-mounts.js'
 import { axes, sixNames, sixWires } from './six-axis-ports.js'
@@ -33,6 +35,8 @@ export interface SixAxisIsolationOptions extends NamedPoints {
   readonly levelling?: LevellingOptions
   /** Active damping. @defaultValue none */
   readonly damping?: SixAxisDampingOptions
+  /** A floor that gives way. @defaultValue none, a rigid one */
+  readonly floor?: SixAxisFloorOptions
   /** What to do with a payload that tips at rest. @defaultValue 'refuse' */
   readonly tipping?: 'refuse' | 'model'
 }
@@ -48,6 +52,9 @@ export interface SixAxisIsolationOptions extends NamedPoints {
  * A floor that turns drives the payload sideways through gravity; velocities and forces have it from `floorVelocityRx` and
  * `Ry`. Only stretch, valves and position loops also need the angle, which no stable model can keep: with gravity, drive
  * `floorTiltRx` and `Ry` [rad] with the integral of those two, or leave out how far the payload leans on a turned floor.
+ *
+ * On a `floor` that gives way `floorVelocity…` stays that of the bare floor; `loadedFloorVelocity…` comes out beside it, and
+ * `neighbourVelocity…` where a neighbour stands: what the forces here, as of a stage that moves, do to it.
  *
  * Chambers with a common valve are joined for the load, not in vibration.
  *
@@ -72,7 +79,7 @@ export function sixAxisIsolation(options: SixAxisIsolationOptions): IsolationMod
 }
 
 export function sixAxisStorey(scope: Scope, options: SixAxisIsolationOptions, above: LoadAbove | null): Storey {
-  const keys = ['payload', 'reference', 'feet', 'points', 'differences', 'levelling', 'damping', 'tipping']
+  const keys = ['payload', 'reference', 'feet', 'points', 'differences', 'levelling', 'damping', 'tipping', 'floor']
   checkOptions(scope, options, keys)
   const { record, checked, all, load } = standingPayload(within(scope, 'payload'), options.payload, above)
   refuseTipping(scope, options, record)
@@ -108,7 +115,7 @@ export function sixAxisStorey(scope: Scope, options: SixAxisIsolationOptions, ab
   const body = bodyBlock(scope, checked, reference)
   const mounts = mountsBlock(within(scope, 'payload'), design)
   const turning = mounts.inputs.includes('tiltRx')
-  return {
+  return onFloor(scope, options.floor, {
     concept: 'sixAxis',
     diagram: {
       blocks: {
@@ -152,7 +159,7 @@ export function sixAxisStorey(scope: Scope, options: SixAxisIsolationOptions, ab
     weight: all.mass,
     floorLoops: [],
     sixAxis: { load, reference, top: reference, gravity: checked.gravity },
-  }
+  })
 }
 
 /** Pull of the mounts and actuators, and the moment of the weight that moves off. */

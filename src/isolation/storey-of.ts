@@ -1,11 +1,13 @@
 import { checkOneOf, checkOptions, fail, type Scope, show, within } from '../internal/check.js'
 import { type ActivelyDampedIsolationOptions, activelyDampedStorey } from './actively-damped-isolation.js'
-import { type FloorOptions, onFloor } from './floor.js'
+import { onFloor } from './floor.js'
+import type { FloorOptions } from './floor-mobility.js'
 import type { Concept, Storey } from './model.js'
 import { type ParallelActiveIsolationOptions, parallelActiveStorey } from './parallel-active-isolation.js'
 import { type PassiveIsolationOptions, passiveStorey } from './passive-isolation.js'
 import { type PneumaticIsolationOptions, pneumaticStorey } from './pneumatic-isolation.js'
 import { type SeriesActiveIsolationOptions, seriesActiveStorey } from './series-active-isolation.js'
+import type { SixAxisFloorOptions } from './six-axis-floor.js'
 import { type SixAxisIsolationOptions, sixAxisStorey } from './six-axis-isolation.js'
 import { stack } from './stack.js'
 
@@ -26,7 +28,7 @@ export interface StackedIsolationOptions {
   /** What stands on the lower payload */
   readonly upper: IsolationOptions
   /** A floor that gives way, beneath the whole stack. @defaultValue none, a rigid one */
-  readonly floor?: FloorOptions
+  readonly floor?: FloorOptions | SixAxisFloorOptions
 }
 
 const concepts: readonly Concept[] = [
