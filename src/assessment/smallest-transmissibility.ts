@@ -33,7 +33,7 @@ export interface SmallestTransmissibility {
  *
  * Coherence must exceed γ₀² = 1 − (1 − confidence)^(1/(n − 1)). With a floor S, and noise N_f and N_p of the sensors,
  * γ² = T²S²/((S + N_f)(T²S + N_p)), so T² = γ₀²(S + N_f)·N_p/(S·(S − γ₀²(S + N_f))). A measured transmissibility below is
- * that of the sensor. It falls with the square root of √n only.
+ * that of the sensor. It falls as 1/√n only.
  * @param options - see {@link SmallestTransmissibilityOptions}
  * @returns one value per frequency of the floor above 0 Hz that all spectra cover
  * @throws {@link IsolationError} `invalid-option` for spectra of different quantities; `out-of-range` where they have no
