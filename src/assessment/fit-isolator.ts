@@ -76,8 +76,9 @@ export interface IsolatorFit {
  * Minimises Σ|H1 − T|²/σ², with the error σ of each line from its coherence, over the logarithms of the parameters. T is
  * averaged with the window of the estimate first, so that lines as wide as half the resonance do not pass for damping; the
  * floor is taken as flat within a few lines. Intervals are value·exp(±z·s), s from the Jacobian, widened by what
- * neighbouring lines share and by the scatter where it is above 1. They hold random errors only: noise in the floor sensor
- * (which biases H1 low), a second path or a loose cable are no part of them.
+ * neighbouring lines share and by the scatter where it is above 1. Where the window scatters more than noise does, they are up
+ * to 1.6 times wider than need be. They hold random errors only: noise in the floor sensor (which biases H1 low), a second path
+ * or a loose cable are no part of them.
  *
  * Named forms, r = f/f0: viscous (1 + 2jζr)/(1 − r² + 2jζr); relaxation K/(K − r²) with K = 1 + 2jζNr/(N + 2jζr); actively
  * damped (1 + 2jζr)/(1 − r² + 2j(ζ + ζ_a)r).

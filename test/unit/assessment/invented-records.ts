@@ -27,12 +27,22 @@ export function inventedRecords(
 ): InventedRecords {
   const { count, sampleRate, outputNoise = 0, inputNoise = 0 } = options
   const next = gaussian(options.seed)
-  const plan = fourierPlan(count)
+  const floor = Float64Array.from({ length: count }, next)
+  const input = floor.map((value) => value + inputNoise * next())
+  const output = answerTo(floor, response, sampleRate).map((value) => value + outputNoise * next())
+  return { input, output, sampleRate }
+}
+
+/** What a system makes of a record that repeats itself: each line of its transform times the response. */
+export function answerTo(samples: Float64Array, response: Response, sampleRate: number): Float64Array {
+  const count = samples.length
+  const { transform } = fourierPlan(count)
   const data = new Float64Array(2 * count)
-  for (let n = 0; n < count; n++) data[2 * n] = next()
-  const input = Float64Array.from({ length: count }, (_, n) => (data[2 * n] as number) + inputNoise * next())
+  samples.forEach((value, n) => {
+    data[2 * n] = value
+  })
   const spectrum = new Float64Array(2 * count)
-  plan.transform(spectrum, data)
+  transform(spectrum, data)
   for (let k = 0; k < count; k++) {
     const mirrored = 2 * k > count
     const [re, im] = response(((mirrored ? count - k : k) * sampleRate) / count)
@@ -42,9 +52,8 @@ export function inventedRecords(
     data[2 * k] = (a * re - b * turned) / count
     data[2 * k + 1] = -(a * turned + b * re) / count
   }
-  plan.transform(spectrum, data)
-  const output = Float64Array.from({ length: count }, (_, n) => (spectrum[2 * n] as number) + outputNoise * next())
-  return { input, output, sampleRate }
+  transform(spectrum, data)
+  return spectrum.filter((_, i) => i % 2 === 0)
 }
 
 /** (1 + 2jζr)/(1 − r² + 2jζr): Harris' Shock and Vibration Handbook, theory of vibration isolation. */
