@@ -2,7 +2,12 @@
 
 export { type Assessment, assess } from './assessment/assess.js'
 export type { Move } from './assessment/check-move.js'
-export { type ConceptComparison, type ConceptRow, compareConcepts } from './assessment/compare-concepts.js'
+export {
+  type CompareConceptsOptions,
+  type ConceptComparison,
+  type ConceptRow,
+  compareConcepts,
+} from './assessment/compare-concepts.js'
 export {
   type CompareToModelOptions,
   compareToModel,
@@ -76,6 +81,7 @@ export {
 } from './assessment/tune-passive-damping.js'
 export { type SeriesStageDesign, type TuneSeriesStageOptions, tuneSeriesStage } from './assessment/tune-series-stage.js'
 export type { Tuning, TuningObjective, TuningTrial } from './assessment/tuning.js'
+export type { Change } from './assessment/what-would-have-to-change.js'
 export { type AccelerometerOptions, accelerometer } from './elements/accelerometer.js'
 export { airSpring, airSpringAtLoad } from './elements/air-spring.js'
 export { type AirSpringForce, type AirSpringForceOptions, airSpringForce } from './elements/air-spring-force.js'

@@ -19,6 +19,9 @@ import { checkedVelocity } from './predict-payload.js'
 import { reasonsOf } from './reasons.js'
 import { type JudgedAxis, type Site, siteAxes, siteKeys } from './site.js'
 
+/** Common practice, no source */
+export const leastModulusMargin = 0.5
+
 /** Verdict on one model at one site, with all it rests on: along the axis that decides, and beside it the others. */
 export interface Assessment extends AxisAssessment {
   readonly kind: 'Assessment'
@@ -68,7 +71,8 @@ export function assess(model: IsolationModel, site: Site): Assessment {
   checkModel(scope, model)
   checkOptions(scope, site, siteKeys)
   checkMoves(scope, site.moves, site.settling)
-  const least = checkOptional(scope, 'minimumModulusMargin', site.minimumModulusMargin, { atLeast: 0, atMost: 1 }, 0.5)
+  const range = { atLeast: 0, atMost: 1 }
+  const least = checkOptional(scope, 'minimumModulusMargin', site.minimumModulusMargin, range, leastModulusMargin)
   const { axes, conditions, verdict } = conditionsOf(scope, model, site)
   const { steady, drives, noise } = conditions
   const judged = axes.map((axis) => judgeAxis(scope, model, axis, conditions)).sort((a, b) => nearness(b) - nearness(a))

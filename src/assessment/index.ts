@@ -2,7 +2,12 @@
 
 export { type Assessment, assess } from './assess.js'
 export type { Move } from './check-move.js'
-export { type ConceptComparison, type ConceptRow, compareConcepts } from './compare-concepts.js'
+export {
+  type CompareConceptsOptions,
+  type ConceptComparison,
+  type ConceptRow,
+  compareConcepts,
+} from './compare-concepts.js'
 export { type CompareToModelOptions, compareToModel, type Departure, type ModelComparison } from './compare-to-model.js'
 export type { Effort } from './effort.js'
 export { explain } from './explain.js'
@@ -48,3 +53,4 @@ export { type ActiveDampingDesign, type TuneActiveDampingOptions, tuneActiveDamp
 export { type RelaxationDesign, type RestrictorDesign, tuneRelaxation, tuneRestrictor } from './tune-passive-damping.js'
 export { type SeriesStageDesign, type TuneSeriesStageOptions, tuneSeriesStage } from './tune-series-stage.js'
 export type { Tuning, TuningObjective, TuningTrial } from './tuning.js'
+export type { Change } from './what-would-have-to-change.js'

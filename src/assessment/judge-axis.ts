@@ -2,6 +2,7 @@ import { type Scope, within } from '../internal/check.js'
 import { type IsolationSummary, summaryOf } from '../isolation/isolation-summary.js'
 import type { IsolationModel } from '../isolation/model.js'
 import { slopeAtZero } from '../systems/slope-at-zero.js'
+import type { StateSpace } from '../systems/types.js'
 import { type CompareToCriterionOptions, compareToCriterion } from '../vibration/compare-to-criterion.js'
 import type { Criterion, CriterionComparison, LevelStatistic } from '../vibration/criterion-types.js'
 import { checkCovered } from '../vibration/mean-square.js'
@@ -66,18 +67,10 @@ export function judgeAxis(
   const { axis, end, floor } = judged
   const { closed } = model
   const floorBands = coveredBands(scope, floor, site.criterion)
-  const held = (bands: Bands, noise: () => Spectrum | null) => {
-    const own = noise()
-    return compareToCriterion(bands, site.criterion, {
-      ...site.evidence,
-      statistic: site.statistic,
-      ...(own === null ? {} : { sensorNoise: sameBands(scope, own, bands) }),
-    })
-  }
   const still = {
     axis,
     floorBands,
-    floor: held(floorBands, () => site.sensorNoise),
+    floor: held(scope, site, floorBands, site.sensorNoise),
     transmissibility: summaryOf(scope, closed, end),
   }
   if (!site.steady) {
@@ -92,13 +85,7 @@ export function judgeAxis(
   return {
     ...still,
     bands,
-    payload: held(bands, () => {
-      const own = site.sensorNoise
-      const output = `payloadVelocity${end}`
-      return own === null
-        ? null
-        : velocitySpectrum(predictedDensity(scope, closed, output, [{ input: `floorVelocity${end}`, spectrum: own }]))
-    }),
+    payload: payloadHeld(scope, closed, end, site, bands),
     rms: rms(noise.total),
     worseThanFloor: intervalsAbove(noise.total, floor),
     noise,
@@ -108,6 +95,28 @@ export function judgeAxis(
       ? coveredBands(scope, on(`neighbourVelocity${end}`), site.criterion)
       : null,
   }
+}
+
+/** Bands of a payload held against the criterion, with what they may owe to the sensor that measured the floor. */
+export function payloadHeld(
+  scope: Scope,
+  closed: StateSpace,
+  end: string,
+  site: SiteConditions,
+  bands: Bands,
+): CriterionComparison {
+  const { sensorNoise } = site
+  if (sensorNoise === null) return held(scope, site, bands, null)
+  const drives = [{ input: `floorVelocity${end}`, spectrum: sensorNoise }]
+  return held(scope, site, bands, velocitySpectrum(predictedDensity(scope, closed, `payloadVelocity${end}`, drives)))
+}
+
+function held(scope: Scope, site: SiteConditions, bands: Bands, noise: Spectrum | null): CriterionComparison {
+  return compareToCriterion(bands, site.criterion, {
+    ...site.evidence,
+    statistic: site.statistic,
+    ...(noise === null ? {} : { sensorNoise: sameBands(scope, noise, bands) }),
+  })
 }
 
 /** The bands of a noise that a level is held against. */

@@ -93,6 +93,7 @@ export const conceptComparisonShape: RecordShapeFor<ConceptComparison> = {
   fields: {
     ranking: texts,
     simplestThatPasses: { nullable: 'text' },
+    simplestWithMargin: { nullable: 'text' },
     table: {
       list: {
         fields: {
@@ -101,9 +102,24 @@ export const conceptComparisonShape: RecordShapeFor<ConceptComparison> = {
           verdict,
           worstRatio: { nullable: 'number' },
           worstBand: { nullable: 'number' },
+          marginDecibels: { nullable: 'unboundedNumber' },
           peak: 'unboundedNumber',
           isolationFrom: { nullable: 'number' },
           modulusMargin: { nullable: 'number' },
+          active: 'truth',
+          activeBand: { list: { tuple: ['number', 'unboundedNumber'] } },
+          cost: { nullable: 'number' },
+          changes: {
+            list: {
+              fields: {
+                parameter: 'text',
+                factor: { nullable: 'number' },
+                peakFrequency: { nullable: 'number' },
+                says: 'text',
+              },
+            },
+          },
+          reason: 'text',
           assessment: { kind: ['Assessment'] },
         },
       },

@@ -8,7 +8,7 @@ export const improvement = 2
 /** The candidates on one floor, with the stage at rest and while it scans. */
 export function judge({ floor, criterion, candidates, stage }) {
   const models = Object.fromEntries(candidates.map(({ name, model }) => [name, model]))
-  const comparison = compareConcepts(models, { floor, criterion })
+  const comparison = compareConcepts(models, { floor, criterion }, { changes: 'none' })
   const [{ assessment: first }] = comparison.table
   const rows = comparison.table.map((row, k) => rowOf(row, candidates[k], criterion, stage))
   const passesScanning = (name) => rows.find((row) => row.name === name).passesScanning

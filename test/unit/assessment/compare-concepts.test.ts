@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest'
 import { assess, compareConcepts, type Site } from '../../../src/assessment/index.js'
 import { airSpring, springMount, standardGravity } from '../../../src/elements/index.js'
 import {
+  activeBand,
   activelyDampedIsolation,
   type IsolationModel,
   passiveIsolation,
@@ -86,6 +87,46 @@ describe('compareConcepts', () => {
     const before = structuredClone(models)
     compareConcepts(models, at(1e-14))
     expect(models).toEqual(before)
+  })
+
+  it('says which are active control, and where their controllers help', () => {
+    const rows = Object.fromEntries(result.table.map((row) => [row.name, row]))
+    expect([rows.damped?.active, rows.air?.active]).toEqual([true, false])
+    expect(rows.air?.activeBand).toEqual([])
+    expect(rows.damped?.activeBand).toEqual(activeBand(candidates.damped as IsolationModel, { improvement: 2 }))
+    expect(rows.damped?.activeBand.length).toBeGreaterThan(0)
+  })
+
+  it('takes cost from the user: what costs less ranks first among what passes', () => {
+    const cost = { stacked: 1, damped: 2, stiff: 1, air: 3, soft: 4 }
+    const priced = compareConcepts(candidates, at(1e-12), { cost, changes: 'none' })
+    expect(priced.ranking.slice(0, 3)).toEqual(['damped', 'air', 'soft'])
+    expect(priced.simplestThatPasses).toBe('soft')
+    expect(priced.table[0]?.reason).toMatch(/^fails: .*; cost 1$/)
+  })
+
+  it('names the simplest that keeps a margin', () => {
+    const margins = Object.fromEntries(result.table.map((row) => [row.name, row.marginDecibels ?? 0]))
+    const asked = (margins.soft ?? 0) + 0.1
+    expect(asked).toBeGreaterThan(0.1)
+    const strict = compareConcepts(candidates, at(1e-12), { marginDecibels: asked, changes: 'none' })
+    expect(strict.simplestThatPasses).toBe('soft')
+    expect(strict.simplestWithMargin).not.toBe('soft')
+    expect(
+      compareConcepts(candidates, at(1e-12), { marginDecibels: 60, changes: 'none' }).simplestWithMargin,
+    ).toBeNull()
+  })
+
+  it.each([
+    [{ cost: { soft: 1 } }, 'invalid-option', 'cost.stacked'],
+    [{ cost: { ...candidates, other: 1 } }, 'invalid-option', 'cost.other'],
+    [{ marginDecibels: -1 }, 'out-of-range', 'marginDecibels'],
+    [{ improvement: 0.5 }, 'out-of-range', 'improvement'],
+    [{ changes: 'all' }, 'invalid-option', 'changes'],
+    [{ price: 1 }, 'invalid-option', 'price'],
+  ])('refuses the options %o', (options, code, path) => {
+    const error = refusal(() => compareConcepts(candidates, at(1e-12), options as never))
+    expect([error.code, error.details.path]).toEqual([code, path])
   })
 
   it.each([
