@@ -383,6 +383,9 @@ export type {
 export { type Zero, zeros } from './systems/zeros.js'
 export { apparentAcceleration } from './vibration/apparent-acceleration.js'
 export { type AveragesNeededOptions, averagesNeeded } from './vibration/averages-needed.js'
+export { type BandHistoryOptions, bandHistory } from './vibration/band-history.js'
+export { type BandStatisticOptions, bandStatistic } from './vibration/band-statistic.js'
+export { type BandStream, type BandStreamOptions, bandStream } from './vibration/band-stream.js'
 export { type BaseCurveOptions, baseCurve } from './vibration/base-curve.js'
 export { type BestCriterionOptions, bestCriterion } from './vibration/best-criterion.js'
 export type { ChangeOptions } from './vibration/change-in-time.js'
@@ -399,7 +402,6 @@ export type {
   CriterionEdition,
   CriterionName,
   DoubtCause,
-  LevelStatistic,
   LineCriterion,
   VibrationCurve,
   WeightingName,
@@ -431,17 +433,24 @@ export { type ResolutionBiasOptions, resolutionBias } from './vibration/resoluti
 export { type RmsOptions, rms } from './vibration/rms.js'
 export type { SegmentOptions } from './vibration/segmentation.js'
 export { type SoundPressureForceOptions, soundPressureForce } from './vibration/sound-pressure-force.js'
+export { type SpectrogramOptions, spectrogram } from './vibration/spectrogram.js'
+export { spectrogramBands } from './vibration/spectrogram-bands.js'
 export { type SpectrumOptions, spectrum } from './vibration/spectrum.js'
+export { type SpectrumStatisticOptions, spectrumStatistic } from './vibration/spectrum-statistic.js'
 export { type TiltCrossoverOptions, tiltCrossover } from './vibration/tilt-crossover.js'
+export type { TimeStatisticOptions } from './vibration/time-statistic.js'
+export type { BandHistory, HistoryBand, Spectrogram } from './vibration/time-statistics-types.js'
 export { toneLevels } from './vibration/tone-levels.js'
 export { type TransferEstimateOptions, transferEstimate } from './vibration/transfer-estimate.js'
 export type {
   Averaging,
   Band,
+  BandFlag,
   Bands,
   BandsLiteral,
   CrossSpectrum,
   Detrend,
+  LevelStatistic,
   Quantity,
   Spectrum,
   SpectrumEstimation,

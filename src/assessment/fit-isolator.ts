@@ -15,10 +15,11 @@ import type { IsolationModel } from '../isolation/model.js'
 import { transmissibility } from '../isolation/transmissibility.js'
 import { type NonlinearFit, nonlinearLeastSquares } from '../linear/nonlinear-least-squares.js'
 import type { ComplexSeries } from '../systems/types.js'
+import { lineCorrelation } from '../vibration/line-correlation.js'
 import type { TransferEstimate } from '../vibration/types.js'
 import { formParameters, formResponse, type IsolatorForm } from './isolator-forms.js'
 import { formSearch } from './isolator-search.js'
-import { checkEstimate, checkedLines, lineCorrelation, smearing, standardDeviations } from './line-statistics.js'
+import { checkEstimate, checkedLines, smearing, standardDeviations } from './line-statistics.js'
 
 /** Options of {@link fitIsolator}. */
 export interface FitIsolatorOptions {

@@ -54,33 +54,6 @@ export function standardDeviations(estimate: TransferEstimate, lines: readonly n
   })
 }
 
-/** By what factor the variance of a quantity drawn from many neighbouring lines exceeds that of independent ones.
- *
- * Neighbouring lines share what the window spreads, overlapping segments share samples: n·L·Σs²/(Σs)² with s the sum of all
- * squared windows over the record; 1.94 for separate Hann segments, 2 for half-overlapping ones.
- * @source derived: variance of Σ over lines of the cross periodogram by Parseval's theorem
- */
-export function lineCorrelation({
-  window,
-  segmentLength,
-  overlap,
-  averages,
-  effectiveAverages,
-}: TransferEstimate): number {
-  const weights = windowValues(window, segmentLength).map((value) => value * value)
-  const exact = Math.round(segmentLength * (1 - overlap))
-  const hop = Math.max(1, exact, Math.ceil(segmentLength / 256))
-  const count = 1 + ((averages - 1) * exact) / hop
-  let inflated = 0
-  for (let m = 0; m < count && m * hop < segmentLength; m++) {
-    let shared = 0
-    for (let i = m * hop; i < segmentLength; i++) shared += weights[i] * weights[i - m * hop]
-    inflated += (m === 0 ? 1 : 2) * (1 - m / count) * shared
-  }
-  const sum = weights.reduce((total, value) => total + value, 0)
-  return (effectiveAverages * segmentLength * inflated) / (count * sum * sum)
-}
-
 /** Points per line of the grid on which a model is read, and how many lines the window is followed to either side. */
 const perLine = 3
 const reach = 6

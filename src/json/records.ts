@@ -53,6 +53,7 @@ import type {
 import type { Criterion, CriterionComparison, LineCriterion } from '../vibration/criterion-types.js'
 import type { LevelConfidence } from '../vibration/level-confidence.js'
 import type { VibrationRecord } from '../vibration/record-types.js'
+import type { BandHistory, Spectrogram } from '../vibration/time-statistics-types.js'
 import type { Bands, CrossSpectrum, Spectrum, TransferEstimate } from '../vibration/types.js'
 
 /** Every record that {@link toJson} and {@link fromJson} carry, by its kind. */
@@ -88,6 +89,8 @@ export interface Records {
   readonly VibrationRecord: VibrationRecord
   readonly Spectrum: Spectrum
   readonly Bands: Bands
+  readonly BandHistory: BandHistory
+  readonly Spectrogram: Spectrogram
   readonly Criterion: Criterion
   readonly LineCriterion: LineCriterion
   readonly LevelConfidence: LevelConfidence

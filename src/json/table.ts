@@ -14,6 +14,7 @@ import {
   toleranceStudyShape,
   tuningShape,
 } from './assessment-shapes.js'
+import { bandHistoryShape, bandsShape, spectrogramShape } from './band-shapes.js'
 import {
   actuatorShape,
   airSpringShape,
@@ -63,7 +64,6 @@ import {
   stateSpaceShape,
 } from './system-shapes.js'
 import {
-  bandsShape,
   criterionComparisonShape,
   criterionShape,
   crossSpectrumShape,
@@ -108,6 +108,8 @@ export const table: Readonly<Record<TableKey, RecordShape>> = {
   VibrationRecord: vibrationRecordShape,
   Spectrum: spectrumShape,
   Bands: bandsShape,
+  BandHistory: bandHistoryShape,
+  Spectrogram: spectrogramShape,
   Criterion: criterionShape,
   LineCriterion: lineCriterionShape,
   LevelConfidence: levelConfidenceShape,

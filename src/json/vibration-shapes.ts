@@ -1,4 +1,4 @@
-import { checkBands, checkSpectrum } from '../vibration/check.js'
+import { checkSpectrum } from '../vibration/check.js'
 import { checkLineCriterion } from '../vibration/compare-lines-to-criterion.js'
 import { checkedCriterion } from '../vibration/compare-to-criterion.js'
 import { conventions } from '../vibration/criterion.js'
@@ -10,21 +10,14 @@ import type {
   LineCriterion,
 } from '../vibration/criterion-types.js'
 import type { LevelConfidence } from '../vibration/level-confidence.js'
-import { statistics } from '../vibration/level-evidence.js'
+import { statistics } from '../vibration/level-statistics.js'
 import type { VibrationRecord } from '../vibration/record-types.js'
-import type {
-  Bands,
-  CrossSpectrum,
-  Detrend,
-  Quantity,
-  Spectrum,
-  TransferEstimate,
-  WindowName,
-} from '../vibration/types.js'
+import type { CrossSpectrum, Detrend, Quantity, Spectrum, TransferEstimate, WindowName } from '../vibration/types.js'
 import { detrends, windowNames } from '../vibration/window-values.js'
 import type { FieldsFor, RecordShapeFor } from './shape.js'
 
-const quantity: { readonly oneOf: readonly Quantity[] } = {
+/** Names of what is measured. */
+export const quantity: { readonly oneOf: readonly Quantity[] } = {
   oneOf: ['acceleration', 'velocity', 'displacement', 'force', 'pressure', 'rotation', 'unspecified'],
 }
 const edition: { readonly nullable: { readonly oneOf: readonly CriterionEdition[] } } = {
@@ -47,6 +40,7 @@ export const spectrumShape: RecordShapeFor<Spectrum> = {
     effectiveAverages: { optional: 'number' },
     noiseBandwidth: { optional: 'number' },
     average: { optional: { oneOf: ['mean', 'median', 'percentile', 'maximum'] } },
+    exceeded: { optional: 'number' },
   },
   check: checkSpectrum,
 }
@@ -68,25 +62,6 @@ export const vibrationRecordShape: RecordShapeFor<VibrationRecord> = {
     },
     removed: { optional: { fields: { constant: 'number', slope: 'number' } } },
   },
-}
-
-export const bandsShape: RecordShapeFor<Bands> = {
-  fields: {
-    quantity,
-    bands: {
-      list: {
-        fields: {
-          nominal: 'number',
-          centre: 'number',
-          lower: 'number',
-          upper: 'number',
-          rms: 'number',
-          lines: { nullable: 'number' },
-        },
-      },
-    },
-  },
-  check: checkBands,
 }
 
 export const criterionShape: RecordShapeFor<Criterion> = {
@@ -139,12 +114,22 @@ export const criterionComparisonShape: RecordShapeFor<CriterionComparison> = {
     },
     judged: { tuple: ['number', 'number'] },
     statistic: { oneOf: statistics },
+    exceeded: { optional: 'number' },
     missing: { list: 'number' },
   },
 }
 
+type EstimationKey =
+  | 'segmentLength'
+  | 'overlap'
+  | 'window'
+  | 'detrend'
+  | 'averages'
+  | 'effectiveAverages'
+  | 'noiseBandwidth'
+
 /** What an average over segments says about itself. */
-const estimation = {
+export const estimation: Pick<FieldsFor<CrossSpectrum>, EstimationKey> = {
   segmentLength: 'number',
   overlap: 'number',
   window,
@@ -152,7 +137,7 @@ const estimation = {
   averages: 'number',
   effectiveAverages: 'number',
   noiseBandwidth: 'number',
-} as const
+}
 
 export const crossSpectrumShape: RecordShapeFor<CrossSpectrum> = {
   fields: {

@@ -39,14 +39,19 @@ export function bandPass<const I extends string = 'u1', const O extends string =
   checkOptions(scope, options, ['from', 'to', 'order', 'input', 'output'])
   const from = checkNumber(scope, 'from', options.from, cornerRange)
   const to = checkNumber(scope, 'to', options.to, { ...cornerRange, above: from })
+  const order = checkOrder(scope, options.order, 1)
+  if ((to - from) / Math.sqrt(from) / Math.sqrt(to) < 1e-12)
+    fail('out-of-range', within(scope, 'to'), `must lie further above from: ${from} Hz, got ${to}`)
+  return cascade(scope, bandPassSections(from, to, order), options)
+}
+
+/** The sections of a Butterworth band-pass of `order` with its corners [Hz]. */
+export function bandPassSections(from: number, to: number, order: number): Section[] {
   const width = 2 * Math.PI * (to - from)
   const centre = 2 * Math.PI * Math.sqrt(from) * Math.sqrt(to)
-  const order = checkOrder(scope, options.order, 1)
   const relative = width / centre
-  if (relative < 1e-12) fail('out-of-range', within(scope, 'to'), `must lie further above from: ${from} Hz, got ${to}`)
   const pairs = butterworthDamping(order).flatMap((dampingRatio) => sectionPair(centre, relative, dampingRatio))
-  const middle = secondOrder(centre, relative / 2, { rate: relative })
-  return cascade(scope, order % 2 === 1 ? [middle, ...pairs] : pairs, options)
+  return order % 2 === 1 ? [secondOrder(centre, relative / 2, { rate: relative }), ...pairs] : pairs
 }
 
 /** The two sections that one complex pair −ζ ± i√(1 − ζ²) of the low-pass becomes; frequencies in units of the centre. */

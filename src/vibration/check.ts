@@ -11,6 +11,7 @@ import {
   show,
   within,
 } from '../internal/check.js'
+import { bandFlags, statistics } from './level-statistics.js'
 import { checkedBandIndex } from './nominal-bands.js'
 import type {
   Averaging,
@@ -41,6 +42,9 @@ export const frequencyRange: Range = { unit: 'Hz', atLeast: 0, atMost: 1e50 }
 /** Range of a density; the bound keeps its integrals within the range of numbers. */
 export const densityRange: Range = { unit: 'unit²/Hz', atLeast: 0, atMost: 1e200 }
 
+/** Range of a share of the time. */
+export const shareRange: Range = { unit: '%', atLeast: 0, atMost: 100 }
+
 const estimationKeys: readonly (keyof SpectrumEstimation)[] = [
   'segmentLength',
   'overlap',
@@ -50,6 +54,7 @@ const estimationKeys: readonly (keyof SpectrumEstimation)[] = [
   'effectiveAverages',
   'noiseBandwidth',
   'average',
+  'exceeded',
 ]
 
 /** Checks the name of a quantity. */
@@ -119,6 +124,7 @@ function checkEstimation(scope: Scope, value: SpectrumLiteral): SpectrumEstimati
   if (effectiveAverages !== undefined) checkNumber(scope, 'effectiveAverages', effectiveAverages, { above: 0 })
   if (noiseBandwidth !== undefined) checkNumber(scope, 'noiseBandwidth', noiseBandwidth, { unit: 'Hz', above: 0 })
   if (average !== undefined) checkOneOf(scope, 'average', average, averagings)
+  checkOptional(scope, 'exceeded', value.exceeded, shareRange, null)
   const given = estimationKeys.filter((key) => value[key] !== undefined).map((key) => [key, value[key]])
   return Object.fromEntries(given) as SpectrumEstimation
 }
@@ -150,21 +156,28 @@ export function checkSupport(scope: Scope, value: unknown, frequency: Float64Arr
 
 /** Checks bands that a user may have written; returns the level of each by its band index. */
 export function checkBands(scope: Scope, value: BandsLiteral): Map<number, number> {
-  checkOptions(scope, value, ['kind', 'quantity', 'bands'])
+  checkOptions(scope, value, ['kind', 'quantity', 'bands', 'statistic', 'exceeded'])
   if (value.kind !== undefined) checkOneOf(scope, 'kind', value.kind, ['Bands'])
   checkQuantity(scope, value.quantity)
+  if (value.statistic !== undefined) checkOneOf(scope, 'statistic', value.statistic, statistics)
+  checkOptional(scope, 'exceeded', value.exceeded, shareRange, null)
   if (!Array.isArray(value.bands) || value.bands.length === 0) {
     fail('invalid-option', within(scope, 'bands'), `must be an array of at least one band, got ${show(value.bands)}`)
   }
   const levels = new Map<number, number>()
   value.bands.forEach((band, i) => {
     const at = within(within(scope, 'bands'), i)
-    checkOptions(at, band, ['nominal', 'centre', 'lower', 'upper', 'rms', 'lines'])
+    checkOptions(at, band, ['nominal', 'centre', 'lower', 'upper', 'rms', 'lines', 'degreesOfFreedom', 'flags'])
     const index = checkedBandIndex(at, 'nominal', band.nominal)
     for (const key of ['centre', 'lower', 'upper'] as const) {
       checkOptional(at, key, band[key], { unit: 'Hz', above: 0 }, 0)
     }
-    if (band.lines !== null) checkOptional(at, 'lines', band.lines, { above: 0 }, 0)
+    for (const key of ['lines', 'degreesOfFreedom'] as const) {
+      if (band[key] !== null) checkOptional(at, key, band[key], { above: 0 }, 0)
+    }
+    const flags: unknown = band.flags ?? []
+    if (!Array.isArray(flags)) fail('invalid-option', within(at, 'flags'), `must be an array, got ${show(flags)}`)
+    for (const flag of flags) checkOneOf(at, 'flags', flag, bandFlags)
     if (levels.has(index)) fail('invalid-option', within(at, 'nominal'), `is ${band.nominal} Hz a second time`)
     levels.set(index, checkNumber(at, 'rms', band.rms, { atLeast: 0 }))
   })

@@ -19,11 +19,10 @@ import type {
   CriterionConvention,
   CriterionEdition,
   CriterionName,
-  LevelStatistic,
 } from './criterion-types.js'
 import { type Evidence, evidenceOf, faceValue, stateOf } from './level-evidence.js'
 import { checkedBandIndex } from './nominal-bands.js'
-import type { BandsLiteral } from './types.js'
+import type { BandsLiteral, LevelStatistic } from './types.js'
 
 /** Options of {@link compareToCriterion}. */
 export interface CompareToCriterionOptions {
@@ -40,7 +39,7 @@ export interface CompareToCriterionOptions {
   readonly duration?: number
   /** Probability with which each bound of a level holds, 0.5 to below 1; with `duration`. @defaultValue 0.95 */
   readonly confidence?: number
-  /** How the levels were taken over time; stated in the result. @defaultValue `'average'` */
+  /** How the levels were taken over time; stated in the result. @defaultValue what the bands say, else `'average'` */
   readonly statistic?: LevelStatistic
 }
 
@@ -80,7 +79,7 @@ export function compareToCriterion(
   const form = pick(options.edition, either ? 'metric' : convention)
   const limits = checkedCriterion(scope, criterion, form)
   const upper = either ? checkedCriterion(scope, criterion, { ...form, convention: 'inch' }) : limits
-  const comparison = comparisonOf(levels, limits, evidenceOf(scope, options, upper, checkVelocityBands))
+  const comparison = comparisonOf(levels, limits, evidenceOf(scope, options, upper, bands, checkVelocityBands))
   if (comparison === null) {
     fail('invalid-option', within(scope, 'bands'), `must hold a band that ${limits.name} limits, and hold none`)
   }
@@ -135,6 +134,7 @@ export function comparisonOf(
     doubts,
     judged: [ratios[0].nominal, ratios[ratios.length - 1].nominal],
     statistic: evidence.statistic,
+    ...(evidence.exceeded === undefined ? {} : { exceeded: evidence.exceeded }),
     missing,
   }
 }

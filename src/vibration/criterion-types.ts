@@ -1,3 +1,5 @@
+import type { LevelStatistic } from './types.js'
+
 /** Form of the generic curves: as revised in 2005, or the original of 1991. */
 export type CriterionEdition = '2005' | '1991'
 
@@ -77,9 +79,6 @@ export interface BandDoubt {
   readonly causes: readonly DoubtCause[]
 }
 
-/** How levels were taken over time. */
-export type LevelStatistic = 'average' | 'maximum' | 'percentile'
-
 /** Band or line levels held against a criterion. */
 export interface CriterionComparison {
   readonly kind: 'CriterionComparison'
@@ -101,6 +100,8 @@ export interface CriterionComparison {
   readonly judged: readonly [from: number, to: number]
   /** How the rms levels were taken over time. */
   readonly statistic: LevelStatistic
+  /** Share of the time [%] for which the levels were exceeded; absent unless it is known of a percentile. */
+  readonly exceeded?: number
   /** Nominal labels [Hz] that the criterion limits but the bands do not hold; a verdict says nothing about them. */
   readonly missing: readonly number[]
 }

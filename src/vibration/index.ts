@@ -1,5 +1,8 @@
 export { apparentAcceleration } from './apparent-acceleration.js'
 export { type AveragesNeededOptions, averagesNeeded } from './averages-needed.js'
+export { type BandHistoryOptions, bandHistory } from './band-history.js'
+export { type BandStatisticOptions, bandStatistic } from './band-statistic.js'
+export { type BandStream, type BandStreamOptions, bandStream } from './band-stream.js'
 export { type BaseCurveOptions, baseCurve } from './base-curve.js'
 export { type BestCriterionOptions, bestCriterion } from './best-criterion.js'
 export type { ChangeOptions } from './change-in-time.js'
@@ -16,7 +19,6 @@ export type {
   CriterionEdition,
   CriterionName,
   DoubtCause,
-  LevelStatistic,
   LineCriterion,
   VibrationCurve,
   WeightingName,
@@ -48,17 +50,24 @@ export { type ResolutionBiasOptions, resolutionBias } from './resolution-bias.js
 export { type RmsOptions, rms } from './rms.js'
 export type { SegmentOptions } from './segmentation.js'
 export { type SoundPressureForceOptions, soundPressureForce } from './sound-pressure-force.js'
+export { type SpectrogramOptions, spectrogram } from './spectrogram.js'
+export { spectrogramBands } from './spectrogram-bands.js'
 export { type SpectrumOptions, spectrum } from './spectrum.js'
+export { type SpectrumStatisticOptions, spectrumStatistic } from './spectrum-statistic.js'
 export { type TiltCrossoverOptions, tiltCrossover } from './tilt-crossover.js'
+export type { TimeStatisticOptions } from './time-statistic.js'
+export type { BandHistory, HistoryBand, Spectrogram } from './time-statistics-types.js'
 export { toneLevels } from './tone-levels.js'
 export { type TransferEstimateOptions, transferEstimate } from './transfer-estimate.js'
 export type {
   Averaging,
   Band,
+  BandFlag,
   Bands,
   BandsLiteral,
   CrossSpectrum,
   Detrend,
+  LevelStatistic,
   Quantity,
   Spectrum,
   SpectrumEstimation,

@@ -1,8 +1,9 @@
 import { checkNumber, checkOneOf, checkOptional, fail, type Scope, within } from '../internal/check.js'
-import type { BandDoubt, Criterion, DoubtCause, LevelStatistic } from './criterion-types.js'
+import type { BandDoubt, Criterion, DoubtCause } from './criterion-types.js'
 import { levelBounds } from './level-confidence.js'
+import { statistics } from './level-statistics.js'
 import { lowerEdge } from './nominal-bands.js'
-import type { BandsLiteral } from './types.js'
+import type { BandsLiteral, LevelStatistic } from './types.js'
 
 /** What is known about the errors of levels and limits. */
 export interface Evidence {
@@ -15,6 +16,8 @@ export interface Evidence {
   readonly duration: number
   readonly confidence: number
   readonly statistic: LevelStatistic
+  /** Share of the time [%] for which the levels were exceeded */
+  readonly exceeded?: number
 }
 
 /** Options that {@link evidenceOf} reads. */
@@ -26,9 +29,6 @@ interface EvidenceOptions {
   readonly statistic?: LevelStatistic
 }
 
-/** How levels may have been taken over time. */
-export const statistics: readonly LevelStatistic[] = ['average', 'maximum', 'percentile']
-
 export function faceValue(upper: Criterion): Evidence {
   return { causes: [], upper, noise: () => 0, duration: 0, confidence: 0, statistic: 'average' }
 }
@@ -37,13 +37,18 @@ export function evidenceOf(
   scope: Scope,
   options: EvidenceOptions,
   upper: Criterion,
+  bands: BandsLiteral,
   levelsOf: (scope: Scope, bands: BandsLiteral) => Map<number, number>,
 ): Evidence {
   const at = within(scope, 'sensorNoise')
   const { sensorNoise, duration, confidence } = options
   const noise = sensorNoise === undefined ? null : levelsOf(at, sensorNoise)
+  const said = bands.statistic ?? 'average'
   const statistic =
-    options.statistic === undefined ? 'average' : checkOneOf(scope, 'statistic', options.statistic, statistics)
+    options.statistic === undefined ? said : checkOneOf(scope, 'statistic', options.statistic, statistics)
+  if (bands.statistic !== undefined && statistic !== said) {
+    fail('invalid-option', within(scope, 'statistic'), `must be that of the bands, '${said}', or be left out`)
+  }
   if (duration !== undefined && statistic !== 'average') {
     fail('invalid-option', within(scope, 'duration'), `must be left out for a statistic of '${statistic}'`)
   }
@@ -62,6 +67,7 @@ export function evidenceOf(
       duration === undefined ? 0 : checkNumber(scope, 'duration', duration, { unit: 's', above: 0, atMost: 1e12 }),
     confidence: checkOptional(scope, 'confidence', confidence, { atLeast: 0.5, below: 1 }, 0.95),
     statistic,
+    ...(bands.exceeded === undefined ? {} : { exceeded: bands.exceeded }),
   }
 }
 

@@ -35,6 +35,16 @@ export function bandIndices(from: number, to: number): number[] {
   return indices
 }
 
+/** Checks a range of nominal labels and returns the indices of its bands, at least one. */
+export function checkedBandIndices(scope: Scope, options: { readonly from: number; readonly to: number }): number[] {
+  const from = checkNumber(scope, 'from', options.from, { unit: 'Hz', atLeast: 1e-6, atMost: 1e6 })
+  const to = checkNumber(scope, 'to', options.to, { unit: 'Hz', atLeast: from, atMost: 1e6 })
+  const indices = bandIndices(from, to)
+  if (indices.length > 0) return indices
+  const says = `to to must hold a nominal band frequency, ${from} to ${to} Hz does not`
+  fail('invalid-option', within(scope, 'from'), says)
+}
+
 /** Checks that a number is a nominal band label and returns the index of its band. */
 export function checkedBandIndex(scope: Scope, key: string | number, value: unknown): number {
   const nominal = checkNumber(scope, key, value, { unit: 'Hz', atLeast: 1e-6, atMost: 1e6 })

@@ -1,5 +1,6 @@
 import { checkNumber, checkOneOf, checkOptional, fail, type Scope, within } from '../internal/check.js'
-import { fourierPlan, powerOfTwoFrom } from '../linear/fourier.js'
+import { autocorrelation } from '../linear/autocorrelation.js'
+import { powerOfTwoFrom } from '../linear/fourier.js'
 import { sumOfSquares } from '../linear/sum-of-squares.js'
 import { trendOf } from './trend.js'
 import type { Detrend, WindowName } from './types.js'
@@ -169,22 +170,7 @@ function independentSegments(weights: Float64Array, hop: number, count: number):
   const correlation = autocorrelation(weights)
   let inflation = 1
   for (let m = 1; m < count && m * hop < weights.length; m++) {
-    inflation += 2 * (1 - m / count) * (correlation[2 * m * hop] / correlation[0]) ** 2
+    inflation += 2 * (1 - m / count) * (correlation[m * hop] / correlation[0]) ** 2
   }
   return count / inflation
-}
-
-/** Σ w_i w_(i+lag) at the even places, by two transforms of at least twice the length. */
-function autocorrelation(weights: Float64Array): Float64Array {
-  const plan = fourierPlan(powerOfTwoFrom(2 * weights.length))
-  const data = new Float64Array(2 * plan.length)
-  const out = new Float64Array(2 * plan.length)
-  for (let i = 0; i < weights.length; i++) data[2 * i] = weights[i]
-  plan.transform(out, data)
-  for (let i = 0; i < data.length; i += 2) {
-    data[i] = out[i] * out[i] + out[i + 1] * out[i + 1]
-    data[i + 1] = 0
-  }
-  plan.transform(out, data)
-  return out
 }

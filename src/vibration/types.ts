@@ -47,6 +47,8 @@ export interface SpectrumEstimation {
   readonly noiseBandwidth?: number
   /** How the segments became one density. @defaultValue taken as `'mean'` where it is not said */
   readonly average?: Averaging
+  /** Share of the time [%] for which the density was exceeded, for `'percentile'`. */
+  readonly exceeded?: number
 }
 
 /** One-sided power spectral density over frequency. */
@@ -75,6 +77,12 @@ export interface SpectrumLiteral extends SpectrumEstimation {
   readonly support?: Support
 }
 
+/** Why a band level is no more than a guide: fewer than four spectral lines, or a standard deviation of more than 1 dB. */
+export type BandFlag = 'few-lines' | 'short-record'
+
+/** How levels were taken over time. */
+export type LevelStatistic = 'average' | 'median' | 'maximum' | 'percentile'
+
 /** One one-third-octave band. */
 export interface Band {
   /** Nominal label [Hz], such as 31.5 */
@@ -89,6 +97,11 @@ export interface Band {
   readonly rms: number
   /** Width of the band in spectral lines; few lines make a rough value. Null for a spectrum of points. */
   readonly lines: number | null
+  /** Degrees of freedom of the mean square, for Gaussian motion: its relative standard deviation is √(2/ν), that of the rms
+   * half of it. Null where the record is not known, or the level is no average. */
+  readonly degreesOfFreedom: number | null
+  /** What makes the level doubtful; empty where nothing is known to. */
+  readonly flags: readonly BandFlag[]
 }
 
 /** One-third-octave band levels. */
@@ -98,6 +111,10 @@ export interface Bands {
   readonly quantity: Quantity
   /** Bands in ascending order. */
   readonly bands: readonly Band[]
+  /** How the levels were taken over time. @defaultValue taken as `'average'` where it is not said */
+  readonly statistic?: LevelStatistic
+  /** Share of the time [%] for which the levels were exceeded, for `'percentile'`. */
+  readonly exceeded?: number
 }
 
 /** {@link Bands} as a user may write them: label and level are enough. */
@@ -107,6 +124,10 @@ export interface BandsLiteral {
   readonly quantity: Quantity
   /** Bands in ascending order of their nominal label. */
   readonly bands: readonly (Partial<Band> & Pick<Band, 'nominal' | 'rms'>)[]
+  /** How the levels were taken over time. @defaultValue taken as `'average'` where it is not said */
+  readonly statistic?: LevelStatistic
+  /** Share of the time [%] for which the levels were exceeded, for `'percentile'`. */
+  readonly exceeded?: number
 }
 
 /** Cross spectral density of two records. */

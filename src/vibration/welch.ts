@@ -1,5 +1,5 @@
 import { checkOneOf, checkOptions, scopeOf } from '../internal/check.js'
-import { fourierPlan } from '../linear/fourier.js'
+import { type FourierPlan, fourierPlan } from '../linear/fourier.js'
 import { checkQuantity, checkSamples } from './check.js'
 import {
   addPowers,
@@ -49,25 +49,29 @@ export function welch(options: WelchOptions): Spectrum {
   const average = options.average === undefined ? 'mean' : checkOneOf(scope, 'average', options.average, averages)
   const samples = checkSamples(scope, 'samples', options.samples)
   const plan = segmentation(scope, 'samples', samples.length, options)
-  const density = average === 'mean' ? meanDensity(plan, samples) : medianDensity(plan, samples)
+  const { transform } = fourierPlan(plan.length)
+  const density = (average === 'mean' ? meanDensity : medianDensity)(plan, samples, transform)
   checkDensity(scope, 'samples', density)
   return { kind: 'Spectrum', quantity, frequency: plan.frequency, density, support: 'lines', ...plan.summary, average }
 }
 
 const averages = ['mean', 'median'] as const
 
-function meanDensity(plan: Segmentation, samples: Float64Array): Float64Array {
+type Transform = FourierPlan['transform']
+
+/** Mean density of the segments of a record, through a transform of their length. */
+export function meanDensity(plan: Segmentation, samples: Float64Array, transform: Transform): Float64Array {
   const sums = new Float64Array(plan.frequency.length)
-  forEachPair(plan, samples, (out) => addPowers(sums, out))
+  forEachPair(plan, samples, transform, (out) => addPowers(sums, out))
   scaleToDensity(plan, sums, plan.count)
   return sums
 }
 
-function medianDensity(plan: Segmentation, samples: Float64Array): Float64Array {
+function medianDensity(plan: Segmentation, samples: Float64Array, transform: Transform): Float64Array {
   const { count } = plan
   const lines = plan.frequency.length
   const all = new Float64Array(lines * count)
-  forEachPair(plan, samples, (out, first) => {
+  forEachPair(plan, samples, transform, (out, first) => {
     const paired = first + 1 < count
     for (let k = 0; k < lines; k++) {
       const i = 2 * k
@@ -100,9 +104,9 @@ function medianBias(count: number): number {
 function forEachPair(
   plan: Segmentation,
   samples: Float64Array,
+  transform: Transform,
   take: (out: Float64Array, first: number) => void,
 ): void {
-  const transform = fourierPlan(plan.length).transform
   const data = new Float64Array(2 * plan.length)
   const out = new Float64Array(2 * plan.length)
   for (let first = 0; first < plan.count; first += 2) {

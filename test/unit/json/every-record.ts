@@ -4,6 +4,8 @@ import {
   airSpring,
   airSpringForce,
   assess,
+  bandHistory,
+  bandStatistic,
   channel,
   compareConcepts,
   compareToCriterion,
@@ -67,6 +69,8 @@ import {
   simultaneousMargin,
   sixAxisIsolation,
   smallestTransmissibility,
+  spectrogram,
+  spectrogramBands,
   spectrum,
   springMount,
   stability,
@@ -155,6 +159,9 @@ const reply = [0, 0]
 for (let n = 2; n < 1024; n++) reply[n] = 1.9 * reply[n - 1] - 0.95 * reply[n - 2] + 0.05 * ground[n - 1]
 const estimate = transferEstimate({ input: ground, output: reply, sampleRate: 100, segmentLength: 128 })
 
+const blocks = spectrogram({ samples: ground, sampleRate: 100, segmentLength: 128 })
+const history = spectrogramBands(blocks, { from: 10, to: 20 })
+
 /** At least one record of every kind, made by the package itself. */
 export const everyRecord: { readonly [K in RecordKind]: readonly Records[K][] } = {
   StateSpace: [
@@ -224,7 +231,12 @@ export const everyRecord: { readonly [K in RecordKind]: readonly Records[K][] } 
     record({ samples, sampleRate: 10, quantity: 'velocity' }),
   ],
   Spectrum: [floor, welch({ samples, sampleRate: 10, segmentLength: 16, quantity: 'force' })],
-  Bands: [bands],
+  Bands: [bands, bandStatistic(history, { statistic: 'percentile', exceeded: 10 })],
+  BandHistory: [
+    history,
+    bandHistory({ samples: ground, sampleRate: 100, from: 31.5, to: 31.5, timeConstant: 0.125, blockDuration: 1 }),
+  ],
+  Spectrogram: [blocks],
   Criterion: [criterion('VC-D'), customCriterion({ frequency: [4, 80], velocity: [1e-6, 1e-6], name: '__proto__' })],
   CrossSpectrum: [crossSpectrum({ x: samples, y: samples, sampleRate: 10, segmentLength: 16 })],
   CriterionComparison: [
