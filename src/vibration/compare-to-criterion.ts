@@ -79,7 +79,9 @@ export function compareToCriterion(
   const form = pick(options.edition, either ? 'metric' : convention)
   const limits = checkedCriterion(scope, criterion, form)
   const upper = either ? checkedCriterion(scope, criterion, { ...form, convention: 'inch' }) : limits
-  const comparison = comparisonOf(levels, limits, evidenceOf(scope, options, upper, bands, checkVelocityBands))
+  const { statistic = bands.statistic } = options
+  const known = { ...options, statistic, exceeded: bands.exceeded }
+  const comparison = comparisonOf(levels, limits, evidenceOf(scope, known, upper, checkVelocityBands))
   if (comparison === null) {
     fail('invalid-option', within(scope, 'bands'), `must hold a band that ${limits.name} limits, and hold none`)
   }

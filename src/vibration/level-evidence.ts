@@ -26,7 +26,8 @@ interface EvidenceOptions {
   readonly sensorNoise?: BandsLiteral
   readonly duration?: number
   readonly confidence?: number
-  readonly statistic?: LevelStatistic
+  readonly statistic?: LevelStatistic | undefined
+  readonly exceeded?: number | undefined
 }
 
 export function faceValue(upper: Criterion): Evidence {
@@ -37,18 +38,13 @@ export function evidenceOf(
   scope: Scope,
   options: EvidenceOptions,
   upper: Criterion,
-  bands: BandsLiteral,
   levelsOf: (scope: Scope, bands: BandsLiteral) => Map<number, number>,
 ): Evidence {
   const at = within(scope, 'sensorNoise')
   const { sensorNoise, duration, confidence } = options
   const noise = sensorNoise === undefined ? null : levelsOf(at, sensorNoise)
-  const said = bands.statistic ?? 'average'
   const statistic =
-    options.statistic === undefined ? said : checkOneOf(scope, 'statistic', options.statistic, statistics)
-  if (bands.statistic !== undefined && statistic !== said) {
-    fail('invalid-option', within(scope, 'statistic'), `must be that of the bands, '${said}', or be left out`)
-  }
+    options.statistic === undefined ? 'average' : checkOneOf(scope, 'statistic', options.statistic, statistics)
   if (duration !== undefined && statistic !== 'average') {
     fail('invalid-option', within(scope, 'duration'), `must be left out for a statistic of '${statistic}'`)
   }
@@ -67,7 +63,7 @@ export function evidenceOf(
       duration === undefined ? 0 : checkNumber(scope, 'duration', duration, { unit: 's', above: 0, atMost: 1e12 }),
     confidence: checkOptional(scope, 'confidence', confidence, { atLeast: 0.5, below: 1 }, 0.95),
     statistic,
-    ...(bands.exceeded === undefined ? {} : { exceeded: bands.exceeded }),
+    ...(options.exceeded === undefined || statistic !== 'percentile' ? {} : { exceeded: options.exceeded }),
   }
 }
 

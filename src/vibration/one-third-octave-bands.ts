@@ -59,7 +59,8 @@ export function oneThirdOctaveBands(spectrum: SpectrumLiteral, options: OneThird
       flags: flagsOf(lines, degreesOfFreedom),
     }
   })
-  const { quantity, average = 'mean', exceeded } = checked
-  const share = exceeded === undefined ? {} : { exceeded }
-  return { kind: 'Bands', quantity, bands, ...(average === 'mean' ? {} : { statistic: average, ...share }) }
+  const { quantity, average, exceeded } = checked
+  // The median of segments is corrected to stand for the average.
+  const over = average === 'maximum' || average === 'percentile' ? { statistic: average } : {}
+  return { kind: 'Bands', quantity, bands, ...over, ...(exceeded === undefined ? {} : { exceeded }) }
 }

@@ -2,7 +2,7 @@ import { checkNumbers, checkOptions, fail, type Scope, scopeOf, show, within } f
 import { checkSpectrum } from './check.js'
 import { type TimeStatisticOptions, timeStatistic } from './time-statistic.js'
 import type { Spectrogram } from './time-statistics-types.js'
-import type { Spectrum } from './types.js'
+import type { LevelStatistic, Spectrum } from './types.js'
 
 /** Options of {@link spectrumStatistic}. */
 export interface SpectrumStatisticOptions extends TimeStatisticOptions {}
@@ -15,7 +15,7 @@ export interface SpectrumStatisticOptions extends TimeStatisticOptions {}
  * statistic of {@link spectrogramBands}.
  * @param spectrogram - from {@link spectrogram}
  * @param options - see {@link SpectrumStatisticOptions}
- * @returns density [unit²/Hz] that names its statistic
+ * @returns density [unit²/Hz] that names its statistic, a median as `'percentile'` exceeded 50 % of the time
  * @throws {@link IsolationError} `invalid-option`, `out-of-range`, `dimension-mismatch`
  * @source common practice, no source
  * @example
@@ -51,9 +51,14 @@ export function spectrumStatistic(spectrogram: Spectrogram, options: SpectrumSta
     averages: averages * time.length,
     effectiveAverages: effectiveAverages * time.length,
     noiseBandwidth,
-    average: statistic === 'average' ? 'mean' : statistic,
-    ...(exceeded === null ? {} : { exceeded }),
+    ...averagingOf(statistic, exceeded),
   }
+}
+
+/** `'median'` of a spectrum is one corrected for its bias; this one is the percentile that it is. */
+function averagingOf(statistic: LevelStatistic, exceeded: number | null): Pick<Spectrum, 'average' | 'exceeded'> {
+  if (statistic === 'median' || statistic === 'percentile') return { average: 'percentile', exceeded: exceeded ?? 50 }
+  return { average: statistic === 'average' ? 'mean' : statistic }
 }
 
 /** Checks that a value is a spectrogram whose lists fit together. */
