@@ -110,7 +110,8 @@ describe('damping with a geophone', () => {
         damping: { gain: gain(ratio), ...geophone(4.5, 0.7) },
       })
     for (const ratio of [1e-3, 0.1, 1, 10]) expect(stability(at(ratio).closed).verdict).toBe('unstable')
-    for (const ratio of [-1e-3, -0.1]) expect(stability(at(ratio).closed).verdict).toBe('stable')
+    for (const ratio of [-1e-3, -0.1, -1.2638]) expect(stability(at(ratio).closed).verdict).toBe('stable')
+    expect(stability(at(-1.264).closed).verdict).toBe('unstable')
   })
 
   // Computed from the Routh condition a₃a₂a₁ > a₁² + a₃²a₀ by root search; six decimals, f₀ = 2 Hz, f_g = 4.5 Hz, ζ_g = 0.7.
