@@ -1,7 +1,8 @@
 import { type ComplexDense, complexLu, complexLuSolve, complexZeros, luSpace } from './complex-lu.js'
 import type { DelayedSystem } from './delayed-solve.js'
 import { rounding } from './error-bound.js'
-import { type ModalForm, modalForm } from './modal-form.js'
+import { modalForm } from './modal-form.js'
+import { type Bounded, partialFractions } from './partial-fractions.js'
 
 /** Response at s in O(n); null where its error bound is not small enough. The result is reused by the next call. */
 export type ModalKernel = (re: number, im: number) => ComplexDense | null
@@ -15,19 +16,13 @@ const promised = 1e-11
 export function modalKernel(system: DelayedSystem): ModalKernel | null {
   const form = modalForm(system)
   if (form === null) return null
-  const fractions = partialFractions(form, system)
+  const fractions = partialFractions(form, system.D)
   const close = closedDelays(system)
-  return (re, im) => {
-    const open = fractions(re, im)
-    if (open === null) return null
-    const closed = close(open, re, im)
+  const proved = (open: Bounded | null, re: number, im: number): ComplexDense | null => {
+    const closed = open === null ? null : close(open, re, im)
     return closed !== null && isProved(closed) ? closed.value : null
   }
-}
-
-interface Bounded {
-  readonly value: ComplexDense
-  readonly bound: Float64Array
+  return (re, im) => proved(fractions.nearby(re, im), re, im) ?? proved(fractions.at(re, im), re, im)
 }
 
 function isProved({ value, bound }: Bounded): boolean {
@@ -42,121 +37,6 @@ function isProved({ value, bound }: Bounded): boolean {
     if (!(worst <= promised * Math.sqrt(largest))) return false
   }
   return true
-}
-
-/** D + Σ c b/(s − λ) with the bound of each entry. Conjugate modes are added together. */
-function partialFractions(form: ModalForm, { D }: DelayedSystem): (re: number, im: number) => Bounded | null {
-  const { lambda, scale, coupling } = form
-  const n = lambda.re.length
-  const p = form.c.columns
-  const m = form.b.columns
-  const { re: residueRe, im: residueIm } = residues(form)
-  const gamma = rounding(n)
-  // Sums over modes of |c|²/d, |c|² scale/d², error²/d: per output, then per input.
-  const squares = {
-    c: squared(form.c),
-    b: squared(form.b),
-    cError: form.cError.map((value) => value * value),
-    bError: form.bError.map((value) => value * value),
-  }
-  const sums = new Float64Array(3 * (p + m))
-  const value = complexZeros(p, m)
-  const bound = new Float64Array(p * m)
-
-  const addSquares = (k: number, near: number, far: number) => {
-    for (let o = 0; o < p; o++) {
-      const size = squares.c[k * p + o]
-      sums[3 * o] += size * near
-      sums[3 * o + 1] += size * far
-      sums[3 * o + 2] += squares.cError[k * p + o] * near
-    }
-    for (let i = 0; i < m; i++) {
-      const size = squares.b[k * m + i]
-      const at = 3 * (p + i)
-      sums[at] += size * near
-      sums[at + 1] += size * far
-      sums[at + 2] += squares.bError[k * m + i] * near
-    }
-  }
-
-  return (re, im) => {
-    sums.fill(0)
-    value.re.set(D.data)
-    value.im.fill(0)
-    let nearest = 0
-    for (let k = 0; k < n; k++) {
-      const x = re - lambda.re[k]
-      const y = im - lambda.im[k]
-      const inverse = 1 / (x * x + y * y)
-      let zr = x * inverse
-      let zi = -y * inverse
-      let near = Math.sqrt(inverse)
-      let far = inverse * scale[k]
-      nearest = Math.max(nearest, scale[k] * near)
-      const r = k * p * m
-      if (lambda.im[k] === 0) {
-        for (let e = 0; e < p * m; e++) {
-          value.re[e] += residueRe[r + e] * zr
-          value.im[e] += residueRe[r + e] * zi
-        }
-        addSquares(k, near, far)
-        continue
-      }
-      // r z + r̄ z' = Re r (z + z') + j Im r (z − z')
-      const v = im + lambda.im[k]
-      const other = 1 / (x * x + v * v)
-      const [ur, ui] = [x * other, -v * other]
-      const [dr, di] = [-(zi - ui), zr - ur]
-      zr += ur
-      zi += ui
-      for (let e = 0; e < p * m; e++) {
-        value.re[e] += residueRe[r + e] * zr + residueIm[r + e] * dr
-        value.im[e] += residueRe[r + e] * zi + residueIm[r + e] * di
-      }
-      near += Math.sqrt(other)
-      far += other * scale[k]
-      addSquares(k, near, far)
-      k++
-    }
-    if (!(coupling * nearest < 0.1)) return null
-    for (let o = 0; o < p; o++) {
-      for (let i = 0; i < m; i++) {
-        const at = 3 * (p + i)
-        const [cNear, cFar, cOff] = [sums[3 * o], sums[3 * o + 1], sums[3 * o + 2]]
-        const [bNear, bFar, bOff] = [sums[at], sums[at + 1], sums[at + 2]]
-        bound[o * m + i] =
-          1.2 *
-          (coupling * Math.sqrt(cFar * bFar) +
-            Math.sqrt(cNear * bOff) +
-            Math.sqrt(cOff * bNear) +
-            gamma * (Math.sqrt(cNear * bNear) + Math.abs(D.data[o * m + i])))
-      }
-    }
-    return { value, bound }
-  }
-}
-
-function squared(M: ComplexDense): Float64Array {
-  return M.re.map((re, p) => re * re + M.im[p] * M.im[p])
-}
-
-/** Products c b of every mode: modes × outputs × inputs */
-function residues({ b, c }: ModalForm): { re: Float64Array; im: Float64Array } {
-  const n = b.rows
-  const [p, m] = [c.columns, b.columns]
-  const re = new Float64Array(n * p * m)
-  const im = new Float64Array(n * p * m)
-  for (let k = 0; k < n; k++) {
-    for (let o = 0; o < p; o++) {
-      for (let i = 0; i < m; i++) {
-        const [cr, ci, br, bi] = [c.re[k * p + o], c.im[k * p + o], b.re[k * m + i], b.im[k * m + i]]
-        const at = (k * p + o) * m + i
-        re[at] = cr * br - ci * bi
-        im[at] = cr * bi + ci * br
-      }
-    }
-  }
-  return { re, im }
 }
 
 /** M₁₁ + M₁₂ (e^(sτ) − M₂₂)⁻¹ M₂₁ with the bound it inherits; null where the closed system has a pole. */

@@ -1,5 +1,4 @@
 import { checkGrid, checkOneOf, checkOptions, fail, type Scope, scopeOf, show, within } from '../internal/check.js'
-import type { ComplexDense } from '../linear/complex-lu.js'
 import { axisLimit } from './axis-limit.js'
 import { anySystem, plainSystem } from './block.js'
 import { continuousForm } from './dense-system.js'
@@ -63,10 +62,20 @@ export function frequencyResponse<I extends string, O extends string>(
     const found = bounded ? kernel.boundedAt(point.re, point.im) : null
     const value = bounded ? (found?.value ?? null) : kernel.at(point.re, point.im)
     for (let c = 0; c < channels; c++) {
-      const [output, input] = [Math.floor(c / columns.length), c % columns.length]
-      const entry = value === null ? channelValue(scope, plain, columns[input], rows[output], grid[k]) : null
-      re[c * count + k] = entry?.re ?? (value as ComplexDense).re[at[c]]
-      im[c * count + k] = entry?.im ?? (value as ComplexDense).im[at[c]]
+      if (value === null) {
+        const entry = channelValue(
+          scope,
+          plain,
+          columns[c % columns.length],
+          rows[Math.floor(c / columns.length)],
+          grid[k],
+        )
+        re[c * count + k] = entry.re
+        im[c * count + k] = entry.im
+      } else {
+        re[c * count + k] = value.re[at[c]]
+        im[c * count + k] = value.im[at[c]]
+      }
       // A value extrapolated past a hidden pole keeps about six digits.
       if (errorBound)
         errorBound[c * count + k] = found?.bound[at[c]] ?? 1e-6 * Math.hypot(re[c * count + k], im[c * count + k])

@@ -9,7 +9,7 @@ import {
   show,
   within,
 } from '../internal/check.js'
-import { type Dense, denseFrom, sum, zeros } from '../linear/dense.js'
+import { type Dense, denseFrom, sum } from '../linear/dense.js'
 import { type Recurrence, runRecurrence } from '../linear/recurrence.js'
 import { anySystem } from './block.js'
 import { heldStep } from './discretize.js'
@@ -121,13 +121,14 @@ function inputSamples(scope: Scope, names: readonly string[], inputs: SimulateOp
     count = length
   }
   if (count === null || count === 0) fail('invalid-option', at, 'must hold at least one sample of one input')
-  const samples = zeros(count, names.length)
-  names.forEach((name, i) => {
-    const values = inputs[name]
-    if (values === undefined) return
-    for (let k = 0; k < values.length; k++) samples.data[k * names.length + i] = values[k]
-  })
-  return { samples: samples.data, count }
+  const only = inputs[names[0]]
+  if (names.length === 1 && only instanceof Float64Array) return { samples: only, count }
+  const samples = new Float64Array(count * names.length)
+  for (let i = 0; i < names.length; i++) {
+    const values = inputs[names[i]] ?? []
+    for (let k = 0; k < values.length; k++) samples[k * names.length + i] = values[k]
+  }
+  return { samples, count }
 }
 
 function initialState(scope: Scope, n: number, given: SimulateOptions['initialState']): Float64Array {
