@@ -27,6 +27,10 @@ const long = process.env.RESTMASS_LONG === '1' ? [runtime('long', { testTimeout:
 // The site in a real browser, after `npm run docs`: `npm run test:browser`, not part of `npm test`, which needs no browser.
 const browser =
   process.env.RESTMASS_BROWSER === '1' ? [runtime('browser', { testTimeout: 120_000, hookTimeout: 120_000 })] : []
+// Only `npm run bench` has benchmarks.
+const bench = process.argv.includes('bench')
+  ? [runtime('bench', { include: [], benchmark: { include: ['bench/**/*.bench.ts'] } })]
+  : []
 
 export default defineConfig({
   test: {
@@ -36,6 +40,7 @@ export default defineConfig({
       runtime('reference'),
       ...long,
       ...browser,
+      ...bench,
       runtime('meta', { testTimeout: 60_000, hookTimeout: 60_000 }),
       runtime('package', { globalSetup: 'test/package/pack.ts', testTimeout: 30_000 }),
       {

@@ -40,7 +40,7 @@ def noise(count):
 
 
 def simulation(name, step, count, every):
-    """Samples with inputs that are lines (first-order hold) and stairs (zero-order hold) in between."""
+    """Samples with inputs that are lines in between."""
     A, B, C = (matrix(models[name][key]) for key in "ABC")
     n, h = A.rows, mpf(step)
     M = zeros(n + 2, n + 2)
@@ -50,16 +50,13 @@ def simulation(name, step, count, every):
     E = expm(M, method="taylor")
     P, now, rise = E[0:n, 0:n], E[0:n, n], E[0:n, n + 1]
     u = noise(count)
-    out = {}
-    for hold, lines in (("first", 1), ("zero", 0)):
-        x, y = zeros(n, 1), []
-        for k in range(count):
-            if k > 0:
-                x = P * x + now * u[k - 1] + rise * (lines * (u[k] - mpf(u[k - 1])))
-            if k % every == 0:
-                y.append(float((C * x)[0]))
-        out[hold] = y
-    return dict(step=step, count=count, every=every, **out)
+    x, y = zeros(n, 1), []
+    for k in range(count):
+        if k > 0:
+            x = P * x + now * u[k - 1] + rise * (u[k] - mpf(u[k - 1]))
+        if k % every == 0:
+            y.append(float((C * x)[0]))
+    return dict(step=step, count=count, every=every, value=y)
 
 
 def density(count, length, rate, lines):

@@ -6,7 +6,7 @@ import { existsSync, readFileSync, writeFileSync } from 'node:fs'
 import { cpus } from 'node:os'
 import { createInterface } from 'node:readline'
 import { fileURLToPath } from 'node:url'
-import { tasks } from './tasks.mjs'
+import { tasks } from './tasks.js'
 
 const here = (name) => fileURLToPath(new URL(name, import.meta.url))
 const option = (name) => process.argv.find((word) => word.startsWith(`--${name}=`))?.split('=')[1]
@@ -49,17 +49,17 @@ const median = (values) => [...values].sort((a, b) => a - b)[values.length >> 1]
  * not count. */
 async function compare(sides, work, expected) {
   const names = Object.keys(work.repeats).filter((name) => sides[name])
-  const order = (name, repeats) => ({ task: work.task, size: work.size, repeats, read: false })
+  const order = (repeats) => ({ task: work.task, size: work.size, repeats, read: false })
   const found = {}
   for (const name of names) {
     const size = work.checkSize?.(expected) ?? { ...work.size, ...checkSizeOf(expected) }
     const { value } = await sides[name].ask({ task: work.task, size, repeats: 1, read: true })
-    await sides[name].ask(order(name, name === 'restmass' ? 3 * work.repeats[name] : 1))
-    found[name] = { error: work.error(value, expected, name), busy: [] }
+    await sides[name].ask(order(name === 'restmass' ? 3 * work.repeats[name] : 1))
+    found[name] = { error: work.error(value, expected, name, size), busy: [] }
   }
   for (let round = 0; round < rounds; round++) {
     for (const name of names) {
-      const { times } = await sides[name].ask(order(name, work.repeats[name]))
+      const { times } = await sides[name].ask(order(work.repeats[name]))
       found[name].busy.push(median([times].flat()))
     }
   }
@@ -68,7 +68,7 @@ async function compare(sides, work, expected) {
   )
 }
 
-function checkSizeOf({ first: _f, zero: _z, value: _v, ...size }) {
+function checkSizeOf({ value: _, ...size }) {
   return size
 }
 
@@ -82,16 +82,23 @@ function lineOf(work, found) {
     const verdict = wanted === undefined ? '' : `, wanted ${wanted}: ${ratio >= wanted ? 'met' : 'SHORT'}`
     return `${name} ${digits(busy)} ms, error ${error.toExponential(0)}, ratio ${digits(ratio)}${verdict}`
   })
-  return [`${work.title}`, `restmass ${digits(restmass.busy)} ms, error ${restmass.error.toExponential(0)}`, ...cells].join('\n    ')
+  return [
+    `${work.title}`,
+    `restmass ${digits(restmass.busy)} ms, error ${restmass.error.toExponential(0)}`,
+    ...cells,
+  ].join('\n    ')
 }
 
 if (!existsSync(here('../dist/esm/index.js'))) throw new Error('run `npm run build` first')
 const missing = Object.keys(install).filter((name) => commands[name] === null)
-for (const name of missing) console.log(`${name} is not here: ${install[name]}. Its column is left out and this run fails.`)
+for (const name of missing)
+  console.log(`${name} is not here: ${install[name]}. Its column is left out and this run fails.`)
 const sides = Object.fromEntries(Object.entries(commands).flatMap(([name, line]) => (line ? [[name, side(line)]] : [])))
 const versions = []
 for (const { ask } of Object.values(sides)) versions.push(await ask({ task: 'versions', repeats: 1 }))
-console.log(`${versions.join('; ')}; ${cpus()[0].model}; medians of ${rounds} rounds in turn, processor time, 1 thread each\n`)
+console.log(
+  `${versions.join('; ')}; ${cpus()[0].model}; medians of ${rounds} rounds in turn, processor time, 1 thread each\n`,
+)
 
 const reference = JSON.parse(readFileSync(here('reference.json'), 'utf8'))
 const recorded = existsSync(recordFile) ? JSON.parse(readFileSync(recordFile, 'utf8')) : { ratios: {} }

@@ -2,19 +2,20 @@
 // 50-digit one. Errors are relative: to the entry itself, to the largest entry of its row, or to the largest sample.
 
 const logGrid = (from, to, count) => Array.from({ length: count }, (_, k) => from * (to / from) ** (k / (count - 1)))
-const grid = logGrid(0.1, 1000, 2000)
+const responseGrid = logGrid(0.1, 1000, 2000)
+const chainGrid = logGrid(0.01, 3000, 2000)
 
 const worst = (values) => values.reduce((most, value) => Math.max(most, Number.isFinite(value) ? value : Infinity), 0)
 const flatten = (value) => (Array.isArray(value) ? value.flat(Infinity) : [value])
 
 /** Worst error of complex entries, by frequency, output and input, relative to the entry or to its row. */
-const responseError = (relativeTo) => (found, expected) =>
+const responseError = (relativeTo) => (found, expected, _side, grid) =>
   worst(
     expected.value.flatMap((rows, k) =>
       rows.flatMap((row, o) => {
         const sizes = row.map(([re, im]) => Math.hypot(re, im))
         return row.map(([re, im], i) => {
-          const got = found[k]?.[o]?.[i] ?? [Number.NaN, Number.NaN]
+          const got = found[grid.indexOf(expected.frequency[k])]?.[o]?.[i] ?? [Number.NaN, Number.NaN]
           const size = relativeTo === 'entry' ? sizes[i] : Math.max(...sizes)
           return Math.hypot(got[0] - re, got[1] - im) / size
         })
@@ -22,19 +23,23 @@ const responseError = (relativeTo) => (found, expected) =>
     ),
   )
 
-const listError = (found, expected) => worst(expected.map((value, k) => Math.abs(flatten(found)[k] - value) / Math.abs(value)))
+const listError = (found, expected) =>
+  worst(expected.map((value, k) => Math.abs(flatten(found)[k] - value) / Math.abs(value)))
 
 const keys = ['peak', 'modulusMargin', 'rms', 'crossover']
 
-/** Size of the check of a response: the frequencies that have a reference. */
-const frequenciesOf = ({ frequency }) => frequency
+/** A response is checked on its own grid, since on few frequencies another path may answer. */
+const withGrid =
+  (size) =>
+  ({ frequency }) =>
+    [...new Set([...size, ...frequency])].sort((a, b) => a - b)
 
 export const tasks = [
   {
     task: 'response12',
     title: 'response, 12 states, 1 x 1, 2000 frequencies',
-    size: grid,
-    checkSize: frequenciesOf,
+    size: responseGrid,
+    checkSize: withGrid(responseGrid),
     repeats: { restmass: 20, scipy: 20, octave: 1 },
     wanted: { scipy: 1, octave: 40 },
     error: responseError('entry'),
@@ -43,8 +48,8 @@ export const tasks = [
   {
     task: 'response60',
     title: 'response, 60 states, 6 x 6, 2000 frequencies',
-    size: grid,
-    checkSize: frequenciesOf,
+    size: responseGrid,
+    checkSize: withGrid(responseGrid),
     repeats: { restmass: 3, scipy: 1, octave: 1 },
     wanted: { scipy: 4 },
     error: responseError('row'),
@@ -53,8 +58,8 @@ export const tasks = [
   {
     task: 'chain60',
     title: 'the same for the chain of masses over six decades',
-    size: logGrid(0.01, 3000, 2000),
-    checkSize: frequenciesOf,
+    size: chainGrid,
+    checkSize: withGrid(chainGrid),
     repeats: { restmass: 1, scipy: 1, octave: 1 },
     wanted: { scipy: 1 },
     error: responseError('row'),
@@ -75,12 +80,10 @@ export const tasks = [
     size: { count: 300_000, step: 2e-4, every: 1000 },
     repeats: { restmass: 3, scipy: 1, octave: 1 },
     wanted: { scipy: 30, octave: 30 },
-    // Octave holds its inputs, the other two join them by lines.
-    error: (found, expected, side) => {
-      const truth = side === 'octave' ? expected.zero : expected.first
-      return worst(truth.map((value, k) => Math.abs(found[k] - value))) / worst(truth.map(Math.abs))
-    },
-    largestError: 1e-10,
+    error: (found, { value }) =>
+      worst(value.map((sample, k) => Math.abs(found[k] - sample))) / worst(value.map(Math.abs)),
+    // All three rest on the exponential of a badly scaled matrix in double precision, which is off by this much.
+    largestError: 1e-7,
   },
   {
     task: 'welch',
