@@ -1,7 +1,7 @@
 // The figures of the report, each with its caption.
 import { channel, frequencyResponse, logFrequencies, openLoop, transmissibility } from 'restmass'
 import { plotBands, plotNyquist, plotTransmissibility } from 'restmass/plots'
-import { draw } from './draw.js'
+import { draw } from '../html/draw.js'
 import { restyled } from './restyle.js'
 
 /** Headings, captions and drawings. */

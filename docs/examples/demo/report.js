@@ -1,6 +1,8 @@
 // The findings as one page: no network, no script, figures as inline SVG.
+
+import { escaped, page } from '../html/page.js'
+import { figure, list, paragraph, table } from '../html/parts.js'
 import { figures } from './figures.js'
-import { escaped, page } from './page.js'
 import { conclusions, controlOf, digits, ownCautions, recordNotes, tableHead, tableRows } from './wording.js'
 
 /** The text of an HTML file. */
@@ -9,6 +11,7 @@ export async function reportPage({ scenario, record, findings, version }) {
   return page({
     title: `Seven candidates: ${scenario.title.replace(/, seven candidates$/, '')}`,
     version,
+    from: 'npm run demo',
     sections: [
       { heading: 'Result', content: list(conclusions(findings)) },
       { heading: 'What was given', content: list(scenario.inputs) },
@@ -73,25 +76,6 @@ function reasons({ rows }) {
   return `<dl>${entries.join('\n')}</dl>`
 }
 
-function figure(svg, caption) {
-  return `<figure><div class="wide">${svg}</div><figcaption>${escaped(caption)}</figcaption></figure>`
-}
-
-function table(head, body) {
-  const rowOf = (cells, tag) =>
-    `<tr>${cells.map((cell, k) => (k === 0 ? `<th scope="${tag}">${cell}</th>` : tag === 'col' ? `<th scope="col">${cell}</th>` : `<td>${cell}</td>`)).join('')}</tr>`
-  const rows = body.map((cells) => rowOf(cells, 'row')).join('\n')
-  return `<div class="wide"><table><thead>${rowOf(head, 'col')}</thead>\n<tbody>${rows}</tbody></table></div>`
-}
-
 function marked(cell) {
   return cell === 'pass' || cell === 'fail' ? `<span class="${cell}">${cell}</span>` : escaped(cell)
-}
-
-function list(items) {
-  return `<ul>${items.map((item) => `<li>${escaped(item)}</li>`).join('')}</ul>`
-}
-
-function paragraph(text) {
-  return `<p class="note">${escaped(text)}</p>`
 }

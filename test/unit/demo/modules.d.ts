@@ -76,10 +76,11 @@ declare module '*/docs/examples/demo/terminal.js' {
   export function terminalText(findings: object): string
 }
 
-declare module '*/docs/examples/demo/page.js' {
+declare module '*/docs/examples/html/page.js' {
   export function page(content: {
     readonly title: string
     readonly version: string
+    readonly from: string
     readonly sections: readonly { readonly heading: string; readonly content: string }[]
   }): string
 }

@@ -3,9 +3,9 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, describe, expect, it } from 'vitest'
 import { parseOptions } from '../../../docs/examples/demo/options.js'
-import { page } from '../../../docs/examples/demo/page.js'
 import { examine, run } from '../../../docs/examples/demo/run.js'
 import { terminalText } from '../../../docs/examples/demo/terminal.js'
+import { page } from '../../../docs/examples/html/page.js'
 import { recordText } from '../../data/read-record.js'
 
 const folder = mkdtempSync(join(tmpdir(), 'restmass-demo-'))
@@ -67,7 +67,7 @@ describe('a measured floor', { timeout: 30_000 }, () => {
 
 describe('the page', () => {
   it('takes its title, which may hold the name of any file, as text', () => {
-    const html = page({ title: 'a <b> & c.csv', version: '1.2.3', sections: [] })
+    const html = page({ title: 'a <b> & c.csv', version: '1.2.3', from: 'npm run demo', sections: [] })
     expect(html).toContain('<h1>a &lt;b&gt; &amp; c.csv</h1>')
     expect(html).not.toContain('<b>')
     expect(html).toContain('restmass 1.2.3')

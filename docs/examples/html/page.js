@@ -1,7 +1,7 @@
 // The frame of the report: plain, printable, readable on a narrow screen.
 
-/** A whole HTML page around sections whose content is HTML. */
-export function page({ title, version, sections }) {
+/** A whole HTML page around sections whose content is HTML; `from` is the command that wrote it. */
+export function page({ title, version, from, sections }) {
   const body = sections
     .map(({ heading, content }) => `<section>\n<h2>${heading}</h2>\n${content}\n</section>`)
     .join('\n')
@@ -16,7 +16,7 @@ export function page({ title, version, sections }) {
 <body>
 <header>
 <h1>${escaped(title)}</h1>
-<p>restmass ${version}, from <code>npm run demo</code>. The library computes; it approves nothing.</p>
+<p>restmass ${version}, from <code>${escaped(from)}</code>. The library computes; it approves nothing.</p>
 </header>
 <main>
 ${body}
@@ -49,6 +49,7 @@ tbody th { font-weight: 600; }
 .fail { color: #a32019; font-weight: 600; }
 figure { margin: .75rem 0; }
 figure svg { display: block; min-width: 34rem; max-width: 100%; height: auto; }
+pre { overflow-x: auto; padding: .6rem; background: #f4f6f7; font-size: .8rem; white-space: pre-wrap; }
 dt { font-weight: 600; margin-top: .75rem; }
 dd { margin: 0; font-size: .95rem; }
 @media print { body { max-width: none; padding: 0; font-size: 10pt; } figure, tr, dd { break-inside: avoid; }
