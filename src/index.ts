@@ -259,6 +259,7 @@ export {
   type SeriesControllerOptions,
   seriesActiveIsolation,
 } from './isolation/series-active-isolation.js'
+export type { SharedLineOptions } from './isolation/shared-line.js'
 export { simultaneousLoopMargin } from './isolation/simultaneous-loop-margin.js'
 export type { NamedPoints } from './isolation/six-axis-body.js'
 export type { SixAxisLoop, SixAxisPosition } from './isolation/six-axis-coordinates.js'

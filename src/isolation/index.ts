@@ -49,6 +49,7 @@ export {
   type SeriesControllerOptions,
   seriesActiveIsolation,
 } from './series-active-isolation.js'
+export type { SharedLineOptions } from './shared-line.js'
 export { simultaneousLoopMargin } from './simultaneous-loop-margin.js'
 export type { NamedPoints } from './six-axis-body.js'
 export type { SixAxisLoop, SixAxisPosition } from './six-axis-coordinates.js'

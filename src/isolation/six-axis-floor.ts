@@ -55,8 +55,12 @@ export function sixAxisFloorBlock(
 ): StateSpace {
   checkObject(scope, floor, '{ axes }, { modes } or a StateSpace')
   if ('kind' in floor) {
-    if (['positions', 'valve1'].some((name) => Object.hasOwn(diagram.blocks, name))) {
-      fail('unsupported', scope, 'must be given by axes or modes under valves and position loops, which need its angle')
+    if (['positions', 'valve1', 'line'].some((name) => Object.hasOwn(diagram.blocks, name))) {
+      fail(
+        'unsupported',
+        scope,
+        'must be given by axes or modes under valves, shared lines and position loops, which need its angle',
+      )
     }
     return withFree(ownMobility(scope, floor, 6), axes)
   }

@@ -11,6 +11,7 @@ import type { StateSpace } from '../systems/types.js'
 import { onFloor } from './floor.js'
 import type { LevellingOptions } from './levelling.js'
 import { closeStorey, type IsolationModel, type Storey } from './model.js'
+import { joinedBy, type SharedLineOptions, sharedLine } from './shared-line.js'
 import { bodyBlock, type NamedPoints, pointsBlock } from './six-axis-body.js'
 import { type SixAxisDampingOptions, sixAxisDamping } from './six-axis-damping.js'
 import type { SixAxisFloorOptions } from './six-axis-floor.js'
@@ -33,6 +34,8 @@ export interface SixAxisIsolationOptions extends NamedPoints {
   readonly differences?: Readonly<Record<string, readonly [string, string]>>
   /** Height control, one valve per air spring or group of them. @defaultValue none */
   readonly levelling?: LevellingOptions
+  /** Line between air springs of one `valveGroup`. @defaultValue none: each keeps its gas in vibration */
+  readonly sharedLine?: SharedLineOptions
   /** Active damping. @defaultValue none */
   readonly damping?: SixAxisDampingOptions
   /** A floor that gives way. @defaultValue none, a rigid one */
@@ -56,7 +59,8 @@ export interface SixAxisIsolationOptions extends NamedPoints {
  * On a `floor` that gives way `floorVelocity…` stays that of the bare floor; `loadedFloorVelocity…` comes out beside it, and
  * `neighbourVelocity…` where a neighbour stands: what the forces here, as of a stage that moves, do to it.
  *
- * Chambers with a common valve are joined for the load, not in vibration.
+ * Chambers with a common valve are joined for the load; in vibration only through a `sharedLine`, which lets a pair lean
+ * over slowly as if it were one spring at its middle.
  *
  * Read it with `frequencyResponse(model.closed, …)` and the ports by name; functions of one axis refuse it. A loop that
  * runs away moves a heavy load, and a tall one tips: limit force and stroke in hardware, follow local codes.
@@ -79,7 +83,18 @@ export function sixAxisIsolation(options: SixAxisIsolationOptions): IsolationMod
 }
 
 export function sixAxisStorey(scope: Scope, options: SixAxisIsolationOptions, above: LoadAbove | null): Storey {
-  const keys = ['payload', 'reference', 'feet', 'points', 'differences', 'levelling', 'damping', 'tipping', 'floor']
+  const keys = [
+    'payload',
+    'reference',
+    'feet',
+    'points',
+    'differences',
+    'levelling',
+    'sharedLine',
+    'damping',
+    'tipping',
+    'floor',
+  ]
   checkOptions(scope, options, keys)
   const { record, checked, all, load } = standingPayload(within(scope, 'payload'), options.payload, above)
   refuseTipping(scope, options, record)
@@ -89,8 +104,11 @@ export function sixAxisStorey(scope: Scope, options: SixAxisIsolationOptions, ab
   const carriers = carriersOf(checked.supports.map((support) => ({ ...support, part: supportPart(support) })))
   const at = within(scope, 'levelling')
   const valves = options.levelling === undefined ? [] : valvesOf(at, checked, carriers)
-  if (valves.length > 0 && feet === 'independent')
-    fail('unsupported', at, 'measures against a rigid floor; give feet as rigid')
+  const lineAt = within(scope, 'sharedLine')
+  const joined = options.sharedLine === undefined ? [] : joinedBy(lineAt, checked, carriers)
+  if (valves.length + joined.length > 0 && feet === 'independent') {
+    fail('unsupported', valves.length > 0 ? at : lineAt, 'measures against a rigid floor; give feet as rigid')
+  }
   const design: MountsDesign = {
     payload: checked,
     reference,
@@ -98,7 +116,9 @@ export function sixAxisStorey(scope: Scope, options: SixAxisIsolationOptions, ab
     gravityStiffness: record.tipping.gravityStiffness,
     feet,
     valves,
+    joined,
   }
+  const line = options.sharedLine === undefined ? null : sharedLine(lineAt, options.sharedLine, joined)
   const levelling = options.levelling === undefined ? null : sixAxisLevelling(at, options.levelling, checked, valves)
   const damping =
     options.damping === undefined
@@ -124,6 +144,7 @@ export function sixAxisStorey(scope: Scope, options: SixAxisIsolationOptions, ab
         ...(points && { points: points.block }),
         ...damping?.blocks,
         ...levelling?.blocks,
+        ...line?.blocks,
       },
       inputs: [
         ...sixNames('floorVelocity'),
@@ -151,6 +172,7 @@ export function sixAxisStorey(scope: Scope, options: SixAxisIsolationOptions, ab
         ...(points && sixWires('points.velocity', ['payload.velocity'])),
         ...damping?.wires,
         ...levelling?.wires,
+        ...line?.wires,
       },
     },
     loops: [...(damping?.loops ?? []), ...(levelling?.loops ?? [])],

@@ -5,11 +5,12 @@ import type { Point } from '../elements/rigid-payload-types.js'
 import type { Carrier } from '../elements/support-loads.js'
 import { minus } from '../elements/vectors.js'
 import { fail, type Scope } from '../internal/check.js'
-import { type Dense, denseFrom, multiply, rowsOf, transpose } from '../linear/dense.js'
+import { denseFrom, rowsOf, transpose } from '../linear/dense.js'
 import { solve } from '../linear/solve.js'
-import { symmetricEigen } from '../linear/symmetric-eigen.js'
 import { numbered } from '../systems/numbered.js'
 import type { Matrix, StateSpace } from '../systems/types.js'
+import { type Branch, branchesOf, weighted } from './six-axis-branches.js'
+import { exchangeOf, gasOf, pressureOf } from './six-axis-gas.js'
 import { axes, sixNames } from './six-axis-ports.js'
 
 /** All mounts of a payload as one block. */
@@ -24,6 +25,8 @@ export interface MountsDesign {
   readonly feet: 'rigid' | 'independent'
   /** Air springs that a valve feeds, valve by valve */
   readonly valves: readonly Carrier[]
+  /** Air springs that a line joins, group by group */
+  readonly joined: readonly Carrier[]
 }
 
 /** What one input of the block does: to the stretch of each line, and to gravity in the frame of the floor. */
@@ -59,15 +62,24 @@ export function mountsBlock(scope: Scope, design: MountsDesign): StateSpace {
     .map(({ rates, weight }) => weighted(rows, stiffnesses, rates).map((pull, i) => pull - weight[i]))
   const shifts = solve(K, transpose(denseFrom(pulls, 6)))
   if (shifts === null) fail('singular', scope, 'stands exactly at its tipping limit')
-  const gas = design.valves.map((valve) => gasOf(design, lines, valve))
+  const joined = design.joined.flatMap(({ members }) => members.map(({ index }) => index))
+  const gas = [
+    ...design.valves.map((valve) => gasOf(design.payload, lines, valve)),
+    ...design.joined.flatMap(({ members: [first, ...others] }) =>
+      others.map(({ index }) => exchangeOf(design.payload, lines, first.index, index)),
+    ),
+  ]
+  const branches = branchesOf(lines, [...drives, ...gas], new Set(joined.map((support) => 3 * support + 2)))
   return assembledBlock({
     stiffness: rowsOf(K),
     drives: drives.map(({ name }) => name),
     dashpots: drives.map(({ rates }) => weighted(rows, dampings, rates)),
     shifts: rowsOf(transpose(shifts)),
     weights: drives.flatMap(({ weight }) => (weight.some((value) => value !== 0) ? [weight] : [])),
-    branches: branchesOf(lines, drives, gas),
+    branches,
     gas: gas.map(({ pull }) => pull),
+    valves: design.valves.length,
+    pressures: joined.map((support) => pressureOf(design.payload, lines, support, branches, gas)),
     heights: design.valves.map(({ members }) =>
       axes.map((_, i) => members.reduce((sum, { index, part }) => sum + part * lines[3 * index + 2].row[i], 0)),
     ),
@@ -86,6 +98,10 @@ interface MountsParts {
   readonly weights: Matrix
   readonly branches: readonly Branch[]
   readonly gas: Matrix
+  /** How many of these come from valves, before what lines exchange */
+  readonly valves: number
+  /** Pressure in chambers that a line joins, per state */
+  readonly pressures: Matrix
   readonly heights: Matrix
 }
 
@@ -93,6 +109,7 @@ function assembledBlock({ drives, shifts, branches, gas, heights, ...parts }: Mo
   const states = 6 + branches.length + gas.length
   const leans = shifts.slice(0, parts.weights.length)
   const lasting = [...gas, ...leans]
+  const flows = [...numbered('valve', gas.slice(0, parts.valves)), ...numbered('exchange', gas.slice(parts.valves))]
   const none = (n: number) => new Array<number>(n).fill(0)
   const unit = (i: number, n: number) => none(n).map((_, k) => (k === i ? 1 : 0))
   // Seen from the place where it would rest, the payload on a leaning floor stands where the lean has put it.
@@ -119,20 +136,23 @@ function assembledBlock({ drives, shifts, branches, gas, heights, ...parts }: Mo
         ...gas.map((pull) => pull[i]),
       ]),
       ...[...places, ...parts.weights].map((row) => [...row, ...none(states - 6)]),
+      ...parts.pressures,
     ],
     D: [
       ...axes.map((_, i) => [...parts.dashpots.map((dashpot) => dashpot[i]), ...none(lasting.length)]),
       ...places.map(leaning),
       ...parts.weights.map(() => none(drives.length + lasting.length)),
+      ...parts.pressures.map((row) => leaning(row.slice(0, 6))),
     ],
-    inputs: [...drives, ...numbered('valve', gas), ...turning('tilt', leans.length)],
+    inputs: [...drives, ...flows, ...turning('tilt', leans.length)],
     outputs: [
       ...sixNames('tension'),
       ...sixNames('stretch'),
       ...numbered('height', heights),
       ...turning('couple', leans.length),
+      ...numbered('pressure', parts.pressures),
     ],
-    states: [...sixNames('stretch'), ...numbered('relaxation', branches), ...numbered('valve', gas)],
+    states: [...sixNames('stretch'), ...numbered('relaxation', branches), ...flows],
     delays: null,
   }
 }
@@ -160,69 +180,4 @@ function drivesOf({ payload, reference, all, feet }: MountsDesign, lines: readon
     })),
   )
   return [...relative, ...(weight > 0 ? turns : []), ...(feet === 'independent' ? alone : [])]
-}
-
-interface GasDrive {
-  /** Wrench per stretch that the valve adds */
-  readonly pull: readonly number[]
-  /** Stretch that the valve adds to each line per unit; only its branches feel it through this */
-  readonly rates: readonly number[]
-}
-
-/** One valve lets the same volume flow into each of its springs. */
-function gasOf({ payload }: MountsDesign, lines: readonly ForceLine[], { members }: Carrier): GasDrive {
-  const area = (index: number) => payload.supports[index].air?.area ?? 1
-  const rates = lines.map(() => 0)
-  for (const { index } of members) rates[3 * index + 2] = area(members[0].index) / area(index)
-  const stiffnesses = lines.map(({ support, axial }) =>
-    axial ? (payload.supports[support].air?.gas.stiffness ?? 0) : 0,
-  )
-  return {
-    pull: weighted(
-      lines.map(({ row }) => row),
-      stiffnesses,
-      rates,
-    ),
-    rates,
-  }
-}
-
-interface Branch {
-  readonly time: number
-  /** Wrench per unit of the state */
-  readonly shape: readonly number[]
-  /** Rate of the state per unit of each input */
-  readonly rates: readonly number[]
-}
-
-/** Branches with one time together: their wrench w obeys w' = −w/τ + Σ k row·rate, in the directions that it can have. */
-function branchesOf(lines: readonly ForceLine[], drives: readonly Drive[], gas: readonly GasDrive[]): Branch[] {
-  const rows = lines.map(({ row }) => row)
-  const times = [...new Set(lines.flatMap(({ law }) => law.relaxations.map(({ time }) => time)))].sort((a, b) => b - a)
-  return times.flatMap((time) => {
-    const stiffnesses = lines.map(({ law }) =>
-      law.relaxations.reduce((sum, branch) => sum + (branch.time === time ? branch.stiffness : 0), 0),
-    )
-    const wrenches = [...drives, ...gas].map(({ rates }) => weighted(rows, stiffnesses, rates))
-    return directionsOf(assembled(rows, stiffnesses.map(Math.abs))).map((shape) => ({
-      time,
-      shape,
-      rates: wrenches.map((wrench) => shape.reduce((sum, value, i) => sum + value * wrench[i], 0)),
-    }))
-  })
-}
-
-/** Orthonormal directions that a semidefinite matrix spans. */
-function directionsOf(M: Dense): number[][] {
-  const eigen = symmetricEigen(M)
-  if (eigen === null) return axes.map((_, i) => axes.map((_axis, j) => (i === j ? 1 : 0)))
-  const columns = rowsOf(transpose(eigen.vectors))
-  return columns.filter((_, k) => eigen.values[k] > 1e-12 * eigen.values[5])
-}
-
-/** Σ value · rate · row over the lines. */
-function weighted(rows: readonly (readonly number[])[], values: readonly number[], rates: readonly number[]): number[] {
-  return Array.from(
-    multiply(denseFrom([values.map((value, l) => value * rates[l])], rows.length), denseFrom(rows, 6)).data,
-  )
 }

@@ -106,7 +106,7 @@ function refuseMixture(scope: Scope, lower: Storey, upper: Storey): void {
   if (lower.sixAxis?.gravity !== upper.sixAxis?.gravity) {
     fail('invalid-option', within(within(at, 'payload'), 'gravity'), 'must be that of what stands on it')
   }
-  const measures = ['positions', 'valve1'].some((name) => Object.hasOwn(upper.diagram.blocks, name))
+  const measures = ['positions', 'valve1', 'line'].some((name) => Object.hasOwn(upper.diagram.blocks, name))
   if (measures && lower.diagram.inputs.some((name) => name.startsWith('foot'))) {
     fail('unsupported', within(at, 'feet'), 'must be rigid under a storey that measures where it stands')
   }
