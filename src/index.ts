@@ -234,6 +234,7 @@ export {
   levellingLimit,
   type RockingOptions,
 } from './isolation/levelling-limit.js'
+export type { SimulatedLimit } from './isolation/limited-plant.js'
 export { type LineForceOptions, lineForce } from './isolation/line-force.js'
 export { type LoopMargins, loopMargins } from './isolation/loop-margins.js'
 export {
@@ -252,6 +253,7 @@ export {
 } from './isolation/parallel-active-isolation.js'
 export { type PassiveIsolationOptions, passiveIsolation } from './isolation/passive-isolation.js'
 export { type PneumaticIsolationOptions, pneumaticIsolation } from './isolation/pneumatic-isolation.js'
+export type { RecoveryVerdict } from './isolation/recovery.js'
 export {
   type ActiveStageOptions,
   type SeriesActiveIsolationOptions,
@@ -260,6 +262,12 @@ export {
   seriesActiveIsolation,
 } from './isolation/series-active-isolation.js'
 export type { SharedLineOptions } from './isolation/shared-line.js'
+export {
+  type LimitedInterval,
+  type LimitedSimulation,
+  type SimulateWithLimitsOptions,
+  simulateWithLimits,
+} from './isolation/simulate-with-limits.js'
 export { simultaneousLoopMargin } from './isolation/simultaneous-loop-margin.js'
 export type { NamedPoints } from './isolation/six-axis-body.js'
 export type { SixAxisLoop, SixAxisPosition } from './isolation/six-axis-coordinates.js'

@@ -1,5 +1,6 @@
 import type { Scope } from '../internal/check.js'
 import type { IsolationModel } from '../isolation/model.js'
+import { angularFrequency } from '../systems/frequency-response.js'
 import { rms } from '../vibration/rms.js'
 import { type Drive, predictedDensity } from './predicted-density.js'
 
@@ -14,7 +15,7 @@ export interface Effort {
   /** Three times the rms, which a Gaussian signal exceeds in 0.3 % of the time, and what the moves need on top */
   readonly peak: number
   readonly limit: number
-  /** N or m */
+  /** N or m, per second for a rate */
   readonly unit: string
 }
 
@@ -25,11 +26,12 @@ export function effortOf(
   drives: readonly Drive[],
   inMoves: ReadonlyMap<string, number>,
 ): Effort[] {
-  return model.limits.flatMap(({ name, output, value, unit }) => {
+  return model.limits.flatMap(({ name, output, of, value, unit }) => {
     if (output === null) return []
     const { frequency, density } = predictedDensity(scope, model.closed, output, drives)
+    const shown = of === 'rate' ? density.map((each, k) => each * angularFrequency(frequency[k]) ** 2) : density
     const level = rms(
-      { kind: 'Spectrum', quantity: 'unspecified', frequency, density, support: 'points' },
+      { kind: 'Spectrum', quantity: 'unspecified', frequency, density: shown, support: 'points' },
       { from: frequency[0], to: frequency[frequency.length - 1] },
     )
     const move = inMoves.get(output) ?? null

@@ -1,7 +1,9 @@
+import type { ActuatorLimits } from '../elements/types.js'
 import type { Scope } from '../internal/check.js'
 import type { Source, Wire } from '../systems/diagram.js'
 import type { StateSpace } from '../systems/types.js'
 import { negative } from '../systems/wire-sources.js'
+import { actuatorLimits } from './actuator-limits.js'
 import { type CheckedPayload, checkPayload, type PayloadOptions } from './bodies.js'
 import { onFloor } from './floor.js'
 import type { FloorOptions } from './floor-mobility.js'
@@ -13,7 +15,7 @@ import {
   type SensorOptions,
   sensorBlock,
 } from './inertial-path.js'
-import type { ModelLimit, Storey } from './model.js'
+import type { Storey } from './model.js'
 import { integralInput, velocityController, withRate } from './rate.js'
 import { type SuspensionOptions, suspension } from './suspension.js'
 
@@ -37,7 +39,7 @@ export interface FeedbackDesign {
   readonly above: number
   readonly gains: (stiffness: number) => FeedbackGains
   /** Blocks that drive a second force from `reactionForce`; the source is that force on the payload. */
-  readonly feedforward?: Fragment & { readonly source: Source; readonly limits: readonly ModelLimit[] }
+  readonly feedforward?: Fragment & { readonly source: Source; readonly limits: ActuatorLimits }
 }
 
 /** A payload on mounts with a motor in parallel: force = −(g_v + s g_a) A e^(−sτ) S v, its reaction on the body beneath. */
@@ -90,7 +92,10 @@ export function feedbackStorey(
       ...(feedback.noisy ? [{ input: 'sensorNoise', unit: 'm/s' as const, noise: feedback.sensorNoise }] : []),
       { input: 'actuatorNoise', unit: 'N', noise: feedback.actuatorNoise },
     ],
-    limits: [...tightest([...feedback.limits, ...(design.feedforward?.limits ?? [])]), ...springs.limits],
+    limits: [
+      ...actuatorLimits('actuatorForce', 'N', forceBounds(feedback.limits), forceBounds(design.feedforward?.limits)),
+      ...springs.limits,
+    ],
     weight,
     floorLoops: [],
   })
@@ -133,21 +138,10 @@ function feedbackPath(
     noisy,
     sensorNoise: sensor.noise,
     actuatorNoise: record.noise,
-    limits: forceLimit(record.limits.force),
+    limits: record.limits,
   }
 }
 
-/** The bound on `actuatorForce`, where the actuator has one. */
-export function forceLimit(force: number | null | undefined): ModelLimit[] {
-  return force === null || force === undefined
-    ? []
-    : [{ name: 'actuatorForce', output: 'actuatorForce', value: force, unit: 'N' }]
-}
-
-/** The smallest of several bounds on the same force: feedback and feedforward may name the same motors twice. */
-function tightest(limits: readonly ModelLimit[]): ModelLimit[] {
-  return limits.reduce<ModelLimit[]>(
-    (least, limit) => (least.length > 0 && least[0].value <= limit.value ? least : [limit]),
-    [],
-  )
+function forceBounds(limits: ActuatorLimits | undefined) {
+  return { value: limits?.force, rate: limits?.rate }
 }

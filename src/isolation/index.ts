@@ -24,6 +24,7 @@ export {
   levellingLimit,
   type RockingOptions,
 } from './levelling-limit.js'
+export type { SimulatedLimit } from './limited-plant.js'
 export { type LineForceOptions, lineForce } from './line-force.js'
 export { type LoopMargins, loopMargins } from './loop-margins.js'
 export {
@@ -42,6 +43,7 @@ export {
 } from './parallel-active-isolation.js'
 export { type PassiveIsolationOptions, passiveIsolation } from './passive-isolation.js'
 export { type PneumaticIsolationOptions, pneumaticIsolation } from './pneumatic-isolation.js'
+export type { RecoveryVerdict } from './recovery.js'
 export {
   type ActiveStageOptions,
   type SeriesActiveIsolationOptions,
@@ -50,6 +52,12 @@ export {
   seriesActiveIsolation,
 } from './series-active-isolation.js'
 export type { SharedLineOptions } from './shared-line.js'
+export {
+  type LimitedInterval,
+  type LimitedSimulation,
+  type SimulateWithLimitsOptions,
+  simulateWithLimits,
+} from './simulate-with-limits.js'
 export { simultaneousLoopMargin } from './simultaneous-loop-margin.js'
 export type { NamedPoints } from './six-axis-body.js'
 export type { SixAxisLoop, SixAxisPosition } from './six-axis-coordinates.js'

@@ -3,7 +3,7 @@ import { checkNumber, checkOptional, checkOptions, type Scope, scopeOf, within }
 import { gain } from '../systems/gain.js'
 import { negative } from '../systems/wire-sources.js'
 import type { PayloadOptions } from './bodies.js'
-import { type FeedbackDesign, feedbackStorey, forceLimit } from './feedback-storey.js'
+import { type FeedbackDesign, feedbackStorey } from './feedback-storey.js'
 import type { FloorOptions } from './floor-mobility.js'
 import { type ActuatorOptions, actuatorBlock, delayed, type SensorOptions } from './inertial-path.js'
 import type { LevellingOptions } from './levelling.js'
@@ -111,6 +111,6 @@ function reactionPath(scope: Scope, options: ReactionFeedforwardOptions): Feedba
       'feedforwardActuator.command': negative(path.source),
     },
     source: 'feedforwardActuator.force',
-    limits: forceLimit(record.limits.force),
+    limits: record.limits,
   }
 }

@@ -13,6 +13,7 @@ import {
 import { angularFrequency } from '../systems/frequency-response.js'
 import type { StateSpace } from '../systems/types.js'
 import { negative } from '../systems/wire-sources.js'
+import { actuatorLimits } from './actuator-limits.js'
 import { checkPayload, massBlock, type PayloadOptions } from './bodies.js'
 import { onFloor } from './floor.js'
 import type { FloorOptions } from './floor-mobility.js'
@@ -113,7 +114,7 @@ export function seriesActiveStorey(scope: Scope, options: SeriesActiveIsolationO
   ])
   const stageMass = checkNumber(at, 'mass', stage.mass, { unit: 'kg', above: 0 })
   const location = checkOneOf(at, 'sensorLocation', stage.sensorLocation, ['activeStage', 'floor'])
-  const { spring, dynamics, stroke, noise } = checkActuator(at, stage.actuator)
+  const { spring, dynamics, stroke, rate, noise } = checkActuator(at, stage.actuator)
   const springs = suspension(scope, options, payload.mass + above, ['payload.velocity', '-activeStage.velocity'])
   const sensor = sensorBlock(at, stage.sensor)
   const path = delayed(at, stage.delay, 'delay', 'controller.expansion')
@@ -155,10 +156,7 @@ export function seriesActiveStorey(scope: Scope, options: SeriesActiveIsolationO
       { input: 'sensorNoise', unit: 'm/s', noise: sensor.noise },
       { input: 'actuatorNoise', unit: 'm', noise },
     ],
-    limits: [
-      { name: 'actuatorExpansion', output: 'actuatorExpansion', value: stroke / 2, unit: 'm' },
-      ...springs.limits,
-    ],
+    limits: [...actuatorLimits('actuatorExpansion', 'm', { value: stroke / 2, rate }), ...springs.limits],
     weight: payload.mass + above + stageMass,
     floorLoops: location === 'floor' ? [loop] : [],
   })
@@ -172,7 +170,13 @@ function checkActuator(scope: Scope, actuator: ActiveStageOptions['actuator']) {
   const damping = checkOptional(at, 'damping', actuator.damping, { unit: 'N·s/m', atLeast: 0 }, 0)
   const stroke = checkNumber(at, 'stroke', actuator.stroke, { unit: 'm', above: 0 })
   const { block, record } = actuatorBlock(scope, isRecord ? (actuator as Actuator) : undefined, 'expansion')
-  return { spring: actuatorSpring(stiffness, damping), dynamics: block, stroke, noise: record.noise }
+  return {
+    spring: actuatorSpring(stiffness, damping),
+    dynamics: block,
+    stroke,
+    rate: record.limits.rate,
+    noise: record.noise,
+  }
 }
 
 /** Tension k_a (stretch − expansion) + c_a velocity; one state. */

@@ -6,6 +6,7 @@ import type { Source, Wire } from '../systems/diagram.js'
 import { gain } from '../systems/gain.js'
 import { numbered } from '../systems/numbered.js'
 import type { StateSpace } from '../systems/types.js'
+import { actuatorLimits } from './actuator-limits.js'
 import {
   type ActuatorOptions,
   actuatorBlock,
@@ -185,7 +186,7 @@ function actuatorPath(
     wires[`actuator${j + 1}.command`] = `distribution.command${j + 1}`
     wires[`actuatorLines.force${j + 1}`] = [`actuator${j + 1}.force`, `actuatorNoise${j + 1}`]
     const output = `actuatorForce${j + 1}`
-    if (record.limits.force !== undefined) limits.push({ name: output, output, value: record.limits.force, unit: 'N' })
+    limits.push(...actuatorLimits(output, 'N', { value: record.limits.force, rate: record.limits.rate }))
     return { input: `actuatorNoise${j + 1}`, unit: 'N', noise: record.noise }
   })
   return { blocks, wires, noiseSources, limits }

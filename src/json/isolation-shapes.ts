@@ -4,8 +4,10 @@ import type { IsolationSummary } from '../isolation/isolation-summary.js'
 import type { LoopMargins } from '../isolation/loop-margins.js'
 import type { MobilityModes } from '../isolation/mobility-modes.js'
 import type { Concept, IsolationModel } from '../isolation/model.js'
+import type { LimitedSimulation } from '../isolation/simulate-with-limits.js'
 import { noiseShape } from './element-shapes.js'
 import type { FieldsFor, RecordShapeFor } from './shape.js'
+import { sameLength } from './system-shapes.js'
 
 export const conceptShape: { readonly oneOf: readonly Concept[] } = {
   oneOf: ['passive', 'pneumatic', 'activelyDamped', 'parallelActive', 'seriesActive', 'stacked', 'sixAxis'],
@@ -18,7 +20,17 @@ export const isolationModelShape: RecordShapeFor<IsolationModel> = {
     closed: { kind: ['StateSpace'] },
     loops: { list: { fields: { name: 'text', port: 'text' } } },
     noiseSources: { list: { fields: { input: 'text', unit: { oneOf: ['m/s', 'N', 'm'] }, noise: noiseShape } } },
-    limits: { list: { fields: { name: 'text', output: { nullable: 'text' }, value: 'number', unit: 'text' } } },
+    limits: {
+      list: {
+        fields: {
+          name: 'text',
+          output: { nullable: 'text' },
+          of: { optional: { oneOf: ['value', 'rate'] } },
+          value: 'number',
+          unit: 'text',
+        },
+      },
+    },
   },
   check: checkPortsOfModel,
 }
@@ -99,5 +111,27 @@ export const mobilityModesShape: RecordShapeFor<MobilityModes> = {
       },
     },
     residual: 'number',
+  },
+}
+
+export const limitedSimulationShape: RecordShapeFor<LimitedSimulation> = {
+  fields: {
+    time: 'series',
+    outputs: { map: 'series' },
+    wanted: { map: 'series' },
+    peaks: { map: 'number' },
+    limited: {
+      list: { fields: { output: 'text', bound: { oneOf: ['value', 'rate'] }, from: 'number', to: 'number' } },
+    },
+    verdict: { oneOf: ['free', 'recovered', 'limited', 'lost'] },
+    evidence: { oneOf: ['proof', 'record'] },
+    recoveredAt: { nullable: 'number' },
+    lostAt: { nullable: 'number' },
+    padeOrder: { nullable: 'number' },
+    cautions: { list: 'text' },
+  },
+  check: (scope, { time, outputs, wanted }) => {
+    sameLength(within(scope, 'outputs'), time, outputs)
+    sameLength(within(scope, 'wanted'), time, wanted)
   },
 }

@@ -33,6 +33,7 @@ import type { LevellingLimit } from '../isolation/levelling-limit.js'
 import type { MobilityModes } from '../isolation/mobility-modes.js'
 import type { IsolationModel } from '../isolation/model.js'
 import type { OnOffLevelling } from '../isolation/on-off-levelling.js'
+import type { LimitedSimulation } from '../isolation/simulate-with-limits.js'
 import type { Diagram } from '../systems/diagram.js'
 import type { GainLimits } from '../systems/gain-limits.js'
 import type { HInfinityNorm } from '../systems/h-infinity-norm.js'
@@ -98,6 +99,7 @@ export interface Records {
   readonly CrossSpectrum: CrossSpectrum
   readonly TransferEstimate: TransferEstimate
   readonly IsolationModel: IsolationModel
+  readonly LimitedSimulation: LimitedSimulation
   readonly LevellingLimit: LevellingLimit
   readonly OnOffLevelling: OnOffLevelling
   readonly IsolationSummary: IsolationSummary

@@ -172,9 +172,12 @@ export const minimalFormShape: RecordShapeFor<MinimalForm> = {
 
 export const simulationShape: RecordShapeFor<Simulation> = {
   fields: { time: 'series', outputs: { map: 'series' }, finalState: 'series' },
-  check: (scope, { time, outputs }) => {
-    for (const name of Object.keys(outputs)) checkSamples(within(within(scope, 'outputs'), name), outputs[name], time)
-  },
+  check: (scope, { time, outputs }) => sameLength(within(scope, 'outputs'), time, outputs),
+}
+
+/** Whether every series has one entry per time. */
+export function sameLength(scope: Scope, time: Float64Array, series: Readonly<Record<string, Float64Array>>): void {
+  for (const name of Object.keys(series)) checkSamples(within(scope, name), series[name], time)
 }
 
 function checkSamples(scope: Scope, samples: Float64Array, time: Float64Array): void {

@@ -34,6 +34,7 @@ import {
   controlElementsShape,
   isolationModelShape,
   isolationSummaryShape,
+  limitedSimulationShape,
   mobilityModesShape,
 } from './isolation-shapes.js'
 import { levellingLimitShape, onOffLevellingShape } from './levelling-shapes.js'
@@ -117,6 +118,7 @@ export const table: Readonly<Record<TableKey, RecordShape>> = {
   CrossSpectrum: crossSpectrumShape,
   TransferEstimate: transferEstimateShape,
   IsolationModel: isolationModelShape,
+  LimitedSimulation: limitedSimulationShape,
   LevellingLimit: levellingLimitShape,
   OnOffLevelling: onOffLevellingShape,
   IsolationSummary: isolationSummaryShape,

@@ -108,7 +108,12 @@ function readout(system: StateSpace | DiscreteStateSpace): { C: Dense; D: Dense 
   return { C: denseFrom(system.C, system.A.length), D: denseFrom(system.D, system.inputs.length) }
 }
 
-function inputSamples(scope: Scope, names: readonly string[], inputs: SimulateOptions['inputs']) {
+/** Samples by input as one list, row by row, zeros where none are given. */
+export function inputSamples(
+  scope: Scope,
+  names: readonly string[],
+  inputs: SimulateOptions['inputs'],
+): { samples: Float64Array; count: number } {
   const at = within(scope, 'inputs')
   if (typeof inputs !== 'object' || inputs === null)
     fail('invalid-option', at, `must be an object, got ${show(inputs)}`)

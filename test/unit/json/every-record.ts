@@ -65,6 +65,7 @@ import {
   seriesActiveIsolation,
   sideBySideNoise,
   simulate,
+  simulateWithLimits,
   simultaneousLoopMargin,
   simultaneousMargin,
   sixAxisIsolation,
@@ -185,6 +186,13 @@ export const everyRecord: { readonly [K in RecordKind]: readonly Records[K][] } 
   SimultaneousMargin: [simultaneousLoopMargin(damped), simultaneousMargin(loop, ['plant.y1'])],
   HInfinityNorm: [hInfinityNorm(lag), hInfinityNorm(gain(3))],
   MinimalForm: [minimalForm(lag), minimalForm(discretize(lag, { sampleTime: 0.01, method: 'bilinear' }))],
+  LimitedSimulation: [
+    simulateWithLimits(damped, {
+      inputs: { payloadForce: [100, 0, 0] },
+      sampleTime: 0.01,
+      limits: [{ output: 'actuatorForce', value: 1 }],
+    }),
+  ],
   Simulation: [simulate(lag, { inputs: { u1: [0, 1, 2] }, sampleTime: 0.1 })],
   Mount: [
     springMount({ stiffness: 1e4, damping: 20 }),
