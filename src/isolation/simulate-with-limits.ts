@@ -80,7 +80,7 @@ export interface LimitedSimulation {
  * with left vector w
  * @example
  * import { activelyDampedIsolation, simulateWithLimits, voiceCoil } from 'restmass'
- * const damping = { gain: 4000, actuator: voiceCoil({ forceConstant: 20, resistance: 4, maxForce: 5 }) }
+ * const damping = { gain: 4000, actuator: voiceCoil({ forceConstant: 20, resistance: 4, maxForce: 50 }) }
  * const model = activelyDampedIsolation({ payload: { mass: 100 }, mount: { stiffness: 16e3 }, damping })
  * const payloadForce = Array.from({ length: 400 }, (_, k) => (k < 20 ? 100 : 0))
  * simulateWithLimits(model, { inputs: { payloadForce }, sampleTime: 0.005 }).verdict // 'recovered'
