@@ -34,7 +34,7 @@ export function effortOf(
       { kind: 'Spectrum', quantity: 'unspecified', frequency, density: shown, support: 'points' },
       { from: frequency[0], to: frequency[frequency.length - 1] },
     )
-    const move = inMoves.get(output) ?? null
+    const move = inMoves.get(of === 'rate' ? `${output}Rate` : output) ?? null
     return [{ name, rms: level, inMoves: move, peak: 3 * level + (move ?? 0), limit: value, unit }]
   })
 }

@@ -105,7 +105,7 @@ export function moveAndSettle(model: IsolationModel, options: MoveAndSettleOptio
 }
 
 /** The same with options that are still to be checked, samples whose distance may depend on the length of the record, and
- * the largest modulus of every output looked at, `follow` included. */
+ * the largest modulus of every output looked at, `follow` included, and of its rate. */
 export function settledMove(
   scope: Scope,
   at: Scope,
@@ -137,7 +137,7 @@ export function settledMove(
   if (count > mostSamples) {
     fail('out-of-range', within(scope, 'sampleTime'), `needs ${count} samples until it has settled; take a longer one`)
   }
-  const { series, peaks } = moveRecord(scope, pushed, move, start, sampleTime, count)
+  const { series, peaks, rates } = moveRecord(scope, pushed, move, start, sampleTime, count)
   const time = Float64Array.from({ length: count }, (_, k) => k * sampleTime)
   const displacement = series[outputs.length + last]
   const largest = (name: string) => {
@@ -168,7 +168,9 @@ export function settledMove(
     displacement,
     stretch: series[pushed.outputs.indexOf(`stretch${end}`)],
   }
-  return { settling, peaks: new Map(pushed.outputs.map((name, k) => [name, peaks[k]])) }
+  const named = (suffix: string, values: readonly number[]) =>
+    pushed.outputs.map((name, k): [string, number] => [name + suffix, values[k]])
+  return { settling, peaks: new Map([...named('', peaks), ...named('Rate', rates)]) }
 }
 
 /** The velocities of what has to settle. */

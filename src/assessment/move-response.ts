@@ -93,8 +93,8 @@ export interface Push {
   readonly movingMass: number
 }
 
-/** Samples of every output from the start of the move on, exact at each, and the largest modulus of each, the ends of the
- * pieces included. */
+/** Samples of every output from the start of the move on, exact at each; the largest modulus of each and of its rate, the ends of
+ * the pieces included. A rate is Infinity where an output follows a jump of the acceleration. */
 export function moveRecord(
   scope: Scope,
   pushed: PushedSystem,
@@ -102,25 +102,21 @@ export function moveRecord(
   start: Float64Array,
   sampleTime: number,
   count: number,
-): { series: Float64Array[]; peaks: number[] } {
+): { series: Float64Array[]; peaks: number[]; rates: number[] } {
   const phases = motionPhases(push.profile)
   const slack = 1e-9 * sampleTime
   const series = pushed.outputs.map(() => new Float64Array(count))
-  const peaks = pushed.outputs.map(() => 0)
   const advance = stepper(scope, pushed, push, sampleTime)
-  const put = (state: Float64Array, force: number, k: number | null) => {
-    for (let o = 0; o < series.length; o++) {
-      const value = rowTimes(pushed.C, o, state, 0) + pushed.D.data[o] * force
-      if (k !== null) series[o][k] = value
-      peaks[o] = Math.max(peaks[o], Math.abs(value))
-    }
+  const { seen, peaks, rates } = peaksOf(pushed, push)
+  const put = (state: Float64Array, phase: MotionPhase, time: number, k: number) => {
+    const values = seen(state, phase, time)
+    for (let o = 0; o < series.length; o++) series[o][k] = values[o]
   }
   let state = start
   let k = 0
   phases.forEach((phase, p) => {
     const end = p + 1 < phases.length ? phases[p + 1].start : Number.POSITIVE_INFINITY
-    const force = (time: number) => -push.movingMass * motionAt(phase, time).acceleration
-    put(state, force(phase.start), null)
+    seen(state, phase, phase.start)
     let time = phase.start
     let inner = state
     for (; k < count && k * sampleTime < end - slack; k++) {
@@ -129,13 +125,38 @@ export function moveRecord(
       const step = whole ? advance : stepper(scope, pushed, push, next - time)
       if (next > time) inner = step(inner, phase, time)
       time = next
-      put(inner, force(time), k)
+      put(inner, phase, time, k)
     }
     if (end === Number.POSITIVE_INFINITY) return
     state = stepper(scope, pushed, push, end - phase.start)(state, phase, phase.start)
-    put(state, force(end), null)
+    seen(state, phase, end)
   })
-  return { series, peaks }
+  return { series, peaks, rates }
+}
+
+/** Gives the outputs at a time within a piece, and keeps the largest of them and of their rates C (A x + B f + W s) + D f'. */
+function peaksOf(pushed: PushedSystem, { movingMass }: Push) {
+  const { A, B, weight, C, D, outputs } = pushed
+  const [slopes, driven] = [multiply(C, A), multiply(C, B)]
+  const leaned = weight === null ? null : multiply(C, weight)
+  const peaks = outputs.map(() => 0)
+  const rates = outputs.map(() => 0)
+  let before = 0
+  const seen = (state: Float64Array, phase: MotionPhase, time: number): Float64Array => {
+    const { position, acceleration, jerk } = motionAt(phase, time)
+    const force = -movingMass * acceleration
+    const jumps = time === phase.start && Math.abs(force - before) > 1e-9 * Math.abs(movingMass * phase.acceleration)
+    before = force
+    return Float64Array.from(outputs, (_, o) => {
+      const value = rowTimes(C, o, state, 0) + D.data[o] * force
+      peaks[o] = Math.max(peaks[o], Math.abs(value))
+      const way = leaned === null ? 0 : leaned.data[o] * position
+      const slope = rowTimes(slopes, o, state, 0) + driven.data[o] * force + way - D.data[o] * movingMass * jerk
+      rates[o] = jumps && D.data[o] !== 0 ? Number.POSITIVE_INFINITY : Math.max(rates[o], Math.abs(slope))
+      return value
+    })
+  }
+  return { seen, peaks, rates }
 }
 
 /** exp(A·seconds) x */

@@ -62,8 +62,8 @@ export const assessmentShape: RecordShapeFor<Assessment> = {
         fields: {
           name: 'text',
           rms: 'number',
-          inMoves: { nullable: 'number' },
-          peak: 'number',
+          inMoves: { nullable: 'unboundedNumber' },
+          peak: 'unboundedNumber',
           limit: 'number',
           unit: 'text',
         },
