@@ -5,7 +5,7 @@ import { pade } from '../systems/pade.js'
 import type { StateSpace } from '../systems/types.js'
 import { sourcesOf } from '../systems/wire-sources.js'
 import type { IsolationModel } from './model.js'
-import { mapped } from './stack.js'
+import { mapped } from './rewire.js'
 
 /** A bound on an output of a model; at least one of value and rate. */
 export interface SimulatedLimit {
