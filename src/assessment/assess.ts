@@ -3,6 +3,8 @@ import { type LoopMargins, loopMargins } from '../isolation/loop-margins.js'
 import type { Concept, IsolationModel } from '../isolation/model.js'
 import { simultaneousLoopMargin } from '../isolation/simultaneous-loop-margin.js'
 import { checkModel } from '../isolation/transmissibility.js'
+import { gainLimits } from '../systems/gain-limits.js'
+import { openLoop } from '../systems/open-loop.js'
 import type { SimultaneousMargin } from '../systems/simultaneous-margin.js'
 import { stability } from '../systems/stability.js'
 import type { Stability } from '../systems/types.js'
@@ -94,7 +96,7 @@ export function assess(model: IsolationModel, site: Site): Assessment {
   return {
     kind: 'Assessment',
     concept: model.concept,
-    ...reasonsOf(findings),
+    ...reasonsOf(findings, (port) => gainLimits(openLoop(model.diagram, port)).diagnosis),
     ...deciding,
     ...carried,
     otherAxes,

@@ -18,8 +18,12 @@ export interface Findings {
   readonly tolerance: MotionFinding | null
 }
 
-/** The verdict, and the findings as sentences: what is against first, then what is open, then what is in favour. */
-export function reasonsOf(findings: Findings): { verdict: 'pass' | 'fail' | 'undecided'; reasons: string[] } {
+/** The verdict, and the findings as sentences: what is against first, then what is open, then what is in favour.
+ * `diagnose` says of a loop that is not stable, by its port, at which gains it would be. */
+export function reasonsOf(
+  findings: Findings,
+  diagnose: (port: string) => string,
+): { verdict: 'pass' | 'fail' | 'undecided'; reasons: string[] } {
   const says = { fail: [] as string[], undecided: [] as string[], pass: [] as string[] }
   const put = (fails: boolean, sentence: string) => says[fails ? 'fail' : 'pass'].push(sentence)
   const { stability, axes, tolerance } = findings
@@ -33,12 +37,12 @@ export function reasonsOf(findings: Findings): { verdict: 'pass' | 'fail' | 'und
       put(false, `${along(each)}not judged, since the floor record does not cover it: ${missing.join(', ')} Hz`)
     }
   }
-  for (const { name, margins } of findings.loops) {
+  for (const { name, port, margins } of findings.loops) {
     const value = margins.modulusMargin
     const sentence = `loop ${name}: modulus margin ${digits(value)} at ${digits(margins.modulusMarginFrequency)} Hz`
     const low = value < findings.least
     if (margins.closedLoop === 'stable') put(low, `${sentence}, ${low ? 'below' : 'at least'} ${findings.least}`)
-    else put(true, `loop ${name} is ${margins.closedLoop} when closed`)
+    else put(true, `loop ${name} is ${diagnose(port)}`)
   }
   for (const { name, peak, inMoves, limit, unit } of findings.effort) {
     const when = inMoves === null ? '3 rms' : '3 rms and the moves'
