@@ -12,6 +12,21 @@ declare module '*/docs/examples/demo/options.js' {
   export function parseOptions(words: readonly string[]): DemoOptions
 }
 
+declare module '*/docs/examples/sweep/design-point.js' {
+  export type DesignPoint = {
+    readonly stiffness: number
+    readonly gain: number
+    readonly delay: number
+  }
+  export function grid(steps: readonly [number, number, number]): { readonly [K in keyof DesignPoint]: number[] }
+  export function evaluate(point: DesignPoint): {
+    readonly closedLoop: string
+    readonly gainMargin: number | null
+    readonly modulusMargin: number
+    readonly payloadRms: number | null
+  }
+}
+
 declare module '*/docs/examples/demo/read-record.js' {
   export function readRecord(text: string, column: string): Float64Array
 }
