@@ -2,6 +2,7 @@ import { fail, type Scope } from '../internal/check.js'
 import { responseKernel } from '../linear/response-kernel.js'
 import { denseSystem } from '../systems/dense-system.js'
 import { angularFrequency } from '../systems/frequency-response.js'
+import type { ComplexFunction } from '../systems/refined-scan.js'
 import { scannedResponse } from '../systems/scanned-response.js'
 import type { StateSpace } from '../systems/types.js'
 import type { Spectrum } from '../vibration/index.js'
@@ -46,7 +47,8 @@ export function predictedDensity(
   range: readonly [from: number, to: number] = [0, Number.POSITIVE_INFINITY],
   weighting: Weighting = { at: () => 1, corners: [] },
 ): PredictedDensity {
-  const channels = drives.map((drive) => responseOf(closed, drive.input, output))
+  const responses = drives.map(({ input }) => scannedResponse(scope, closed, input, output))
+  const channels = responses.map(({ at }) => powerOf(at))
   const densities = drives.map(({ spectrum, beyond }) => {
     const density = densityFunction(spectrum)
     return beyond === 'nothing' ? silentBeyond(density) : density
@@ -60,9 +62,7 @@ export function predictedDensity(
     return { frequency, parts, total: parts.reduce((sum, part) => sum + part, 0) }
   }
   const corners = [...weighting.corners, ...densities.flatMap((density) => density.corners)]
-  const features = drives.flatMap(({ input }) =>
-    scannedResponse(scope, closed, input, output).scan.omega.map((omega) => omega / (2 * Math.PI)),
-  )
+  const features = responses.flatMap(({ scan }) => scan.omega.map((omega) => omega / (2 * Math.PI)))
   const grid = [from, ...corners, ...features, to]
     .filter((frequency) => frequency >= from && frequency <= to)
     .sort((a, b) => a - b)
@@ -118,9 +118,16 @@ function silentBeyond({ from, to, at, corners }: DensityFunction): DensityFuncti
 function responseOf(closed: StateSpace, input: string, output: string): (frequency: number) => number {
   const channel = denseSystem(closed, [closed.inputs.indexOf(input)], [closed.outputs.indexOf(output)])
   const kernel = responseKernel(channel)
+  return powerOf((omega) => {
+    const value = kernel.at(0, omega)
+    return value === null ? null : { re: value.re[0], im: value.im[0] }
+  })
+}
+
+function powerOf(at: ComplexFunction): (frequency: number) => number {
   return (frequency) => {
-    const value = kernel.at(0, angularFrequency(frequency))
-    return value === null ? Number.POSITIVE_INFINITY : value.re[0] * value.re[0] + value.im[0] * value.im[0]
+    const value = at(angularFrequency(frequency))
+    return value === null ? Number.POSITIVE_INFINITY : value.re * value.re + value.im * value.im
   }
 }
 

@@ -22,7 +22,18 @@ export function modalKernel(system: DelayedSystem): ModalKernel | null {
     const closed = open === null ? null : close(open, re, im)
     return closed !== null && isProved(closed) ? closed.value : null
   }
-  return (re, im) => proved(fractions.nearby(re, im), re, im) ?? proved(fractions.at(re, im), re, im)
+  // Where the bound failed it mostly fails at the next points too: the second failure in a row starts a pause, the next ones double it.
+  let [pause, failures] = [0, 0]
+  return (re, im) => {
+    if (pause > 0) {
+      pause -= 1
+      return null
+    }
+    const found = proved(fractions.nearby(re, im), re, im) ?? proved(fractions.at(re, im), re, im)
+    failures = found === null ? Math.min(failures + 1, 6) : 0
+    pause = found === null ? 2 ** (failures - 1) - 1 : 0
+    return found
+  }
 }
 
 function isProved({ value, bound }: Bounded): boolean {

@@ -39,37 +39,52 @@ export function bracketedRoot(
 }
 
 /** Place of a local minimum of f between a and b, to a tolerance relative to the upper end; by default about the square root
- * of the rounding unit.
- * @source R. P. Brent, Algorithms for Minimization without Derivatives, 1973, chapter 5 (golden section) */
+ * of the rounding unit. Golden sections, and parabolas through the three best points where they keep within.
+ * @source R. P. Brent, Algorithms for Minimization without Derivatives, 1973, chapter 5 */
 export function localMinimum(
   f: (x: number) => number,
   a: number,
   b: number,
   tolerance = 1e-9,
 ): { x: number; value: number } {
-  const ratio = (Math.sqrt(5) - 1) / 2
-  let low = a
-  let high = b
-  let left = high - ratio * (high - low)
-  let right = low + ratio * (high - low)
-  let fLeft = f(left)
-  let fRight = f(right)
-  for (let iteration = 0; iteration < 100 && high - low > tolerance * Math.abs(high); iteration++) {
-    if (fLeft < fRight) {
-      high = right
-      right = left
-      fRight = fLeft
-      left = high - ratio * (high - low)
-      fLeft = f(left)
+  const section = (3 - Math.sqrt(5)) / 2
+  let [low, high] = [a, b]
+  let x = low + section * (high - low)
+  let value = f(x)
+  // The second and third best points and values, and the last two steps.
+  let [second, third, fSecond, fThird] = [x, x, value, value]
+  let [step, before] = [0, 0]
+  for (let iteration = 0; iteration < 100; iteration++) {
+    const middle = (low + high) / 2
+    const least = (tolerance / 4) * Math.abs(high)
+    if (Math.abs(x - middle) <= 2 * least - (high - low) / 2) break
+    const proposal = parabolicStep(x, value, second, fSecond, third, fThird)
+    const place = x + proposal
+    const usable = Math.abs(proposal) < Math.abs(before) / 2 && place > low && place < high
+    before = usable ? step : x < middle ? high - x : low - x
+    step = usable ? proposal : section * before
+    if (usable && (place - low < 2 * least || high - place < 2 * least)) step = x < middle ? least : -least
+    const next = x + (Math.abs(step) >= least ? step : Math.sign(step) * least)
+    const fNext = f(next)
+    if (fNext <= value) {
+      if (next < x) high = x
+      else low = x
+      ;[third, fThird, second, fSecond, x, value] = [second, fSecond, x, value, next, fNext]
     } else {
-      low = left
-      left = right
-      fLeft = fRight
-      right = low + ratio * (high - low)
-      fRight = f(right)
+      if (next < x) low = next
+      else high = next
+      if (fNext <= fSecond || second === x) [third, fThird, second, fSecond] = [second, fSecond, next, fNext]
+      else if (fNext <= fThird || third === x || third === second) [third, fThird] = [next, fNext]
     }
   }
-  return fLeft < fRight ? { x: left, value: fLeft } : { x: right, value: fRight }
+  return { x, value }
+}
+
+/** From x to the vertex of the parabola through three points; not a number where there is none. */
+function parabolicStep(x: number, fx: number, w: number, fw: number, v: number, fv: number): number {
+  const r = (x - w) * (fx - fv)
+  const q = (x - v) * (fx - fw)
+  return ((x - w) * r - (x - v) * q) / (2 * (q - r))
 }
 
 function interpolatedStep(y: number, fy: number, p: number, fp: number, x: number, fx: number): number {

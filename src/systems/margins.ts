@@ -112,8 +112,15 @@ function modulus({ evaluate, end, endFrequency }: LoopAxis, scan: Scan) {
   }
   // A pole at 0 that the loop does not show leaves no value there, but a limit.
   if (best.value === Number.POSITIVE_INFINITY && distances.length > 0) consider(scan.omega[0], distances[0])
-  for (let k = 1; k + 1 < distances.length; k++) {
-    if (distances[k] > distances[k - 1] || distances[k] > distances[k + 1] || distances[k] > 1.1 * best.value) continue
+  const lows = scan.omega.flatMap((_, k) => {
+    const rise = Math.max(distances[k - 1] - distances[k], distances[k + 1] - distances[k])
+    // The curve dips below its samples by less than it rises to the next ones.
+    return rise >= 0 && distances[k - 1] >= distances[k] && distances[k + 1] >= distances[k]
+      ? [{ k, least: distances[k] - rise }]
+      : []
+  })
+  for (const { k, least } of lows.sort((a, b) => distances[a.k] - distances[b.k])) {
+    if (distances[k] > 1.1 * best.value || least >= best.value - 1e-14) continue
     const { x, value } = localMinimum(distance, scan.omega[k - 1], scan.omega[k + 1])
     consider(x, value)
   }
