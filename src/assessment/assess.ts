@@ -1,5 +1,5 @@
 import { checkOptional, checkOptions, type Scope, scopeOf, within } from '../internal/check.js'
-import { type LoopMargins, loopMargins } from '../isolation/loop-margins.js'
+import { type LoopMargins, loopMarginsOf } from '../isolation/loop-margins.js'
 import type { Concept, IsolationModel } from '../isolation/model.js'
 import { simultaneousLoopMargin } from '../isolation/simultaneous-loop-margin.js'
 import { checkModel } from '../isolation/transmissibility.js'
@@ -82,7 +82,7 @@ export function assess(model: IsolationModel, site: Site): Assessment {
   const findings = {
     stability: verdict,
     axes: judged,
-    loops: loopMargins(model),
+    loops: loopMarginsOf(model, verdict.verdict),
     least,
     effort: steady ? effortOf(scope, model, [...drives, ...noise], moves.peaks) : [],
     settling: moves.settled,

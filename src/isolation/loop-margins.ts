@@ -1,7 +1,8 @@
 import { scopeOf } from '../internal/check.js'
-import { margins } from '../systems/margins.js'
+import { marginsKnowing } from '../systems/margins.js'
 import { openLoop } from '../systems/open-loop.js'
-import type { Margins } from '../systems/types.js'
+import { stability } from '../systems/stability.js'
+import type { Margins, StabilityVerdict } from '../systems/types.js'
 import type { IsolationModel, ModelLoop } from './model.js'
 import { checkModel } from './transmissibility.js'
 
@@ -24,6 +25,13 @@ export interface LoopMargins extends ModelLoop {
  * loopMargins(model).map(({ name }) => name) // ['damping']
  */
 export function loopMargins(model: IsolationModel): LoopMargins[] {
-  const { loops, diagram } = checkModel(scopeOf('loopMargins'), model)
-  return loops.map(({ name, port }) => ({ name, port, margins: margins(openLoop(diagram, port)) }))
+  return loopMarginsOf(checkModel(scopeOf('loopMargins'), model))
+}
+
+/** The same for a model that has been checked. Every loop when closed is the model, so that one verdict serves for all. */
+export function loopMarginsOf(
+  { loops, diagram, closed }: IsolationModel,
+  known: StabilityVerdict | undefined = loops.length > 1 ? stability(closed).verdict : undefined,
+): LoopMargins[] {
+  return loops.map(({ name, port }) => ({ name, port, margins: marginsKnowing(openLoop(diagram, port), known) }))
 }

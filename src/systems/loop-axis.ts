@@ -28,12 +28,22 @@ export interface LoopAxis {
 export const listedDownTo = 1e-3
 
 /** The axis of a loop with one input and one output, which is closed as 1/(1 + L). */
-export function loopAxis(scope: Scope, loop: StateSpace | DiscreteStateSpace, kernel: ResponseKernel): LoopAxis {
+export function loopAxis(
+  scope: Scope,
+  loop: StateSpace | DiscreteStateSpace,
+  kernel: ResponseKernel,
+  closedLoop?: StabilityVerdict,
+): LoopAxis {
   if (loop.kind === 'DiscreteStateSpace') return discreteAxis(scope, loop, kernel)
-  return continuousAxis(scope, loop, kernel)
+  return continuousAxis(scope, loop, kernel, closedLoop)
 }
 
-function continuousAxis(scope: Scope, loop: StateSpace, kernel: ResponseKernel): LoopAxis {
+function continuousAxis(
+  scope: Scope,
+  loop: StateSpace,
+  kernel: ResponseKernel,
+  closedLoop?: StabilityVerdict,
+): LoopAxis {
   const evaluate = evaluator(loop, kernel)
   const closed = closeLoop(scope, loop)
   const places = landmarkFrequencies(loopRoots(loop, closed), 1e3, 8)
@@ -43,7 +53,7 @@ function continuousAxis(scope: Scope, loop: StateSpace, kernel: ResponseKernel):
     seeds: loop.delays === null ? places : delayedSeeds(scope, evaluate, places, loop.delays.seconds),
     end: delayed ? 0 : loop.D[0][0],
     endFrequency: Number.POSITIVE_INFINITY,
-    closedLoop: stabilityOf(scope, closed).verdict,
+    closedLoop: closedLoop ?? stabilityOf(scope, closed).verdict,
     delayed,
   }
 }

@@ -5,7 +5,7 @@ import { crossings } from './crossings.js'
 import { kernelOf, preparedKernel } from './kernel-of.js'
 import { type LoopAxis, listedDownTo, loopAxis } from './loop-axis.js'
 import { type ComplexFunction, refinedScan, type Scan } from './refined-scan.js'
-import type { GainCrossover, LinearSystem, Margins, PhaseCrossover } from './types.js'
+import type { GainCrossover, LinearSystem, Margins, PhaseCrossover, StabilityVerdict } from './types.js'
 
 /** Modulus below which rounding decides the phase of a loop, as below the zeros of a velocity sensor at the origin; above
  * the inverse of it lies a pole on the axis, where the phase jumps without a crossing. */
@@ -34,12 +34,22 @@ interface AxisEnd {
  * margins(loop).gainMargin // 2.0000
  */
 export function margins(loop: LinearSystem): Margins {
-  const { ends: _, ...found } = marginsOf(scopeOf('margins'), loop)
+  return marginsKnowing(loop)
+}
+
+/** The same for a loop whose verdict when closed may be known. */
+export function marginsKnowing(loop: LinearSystem, closedLoop?: StabilityVerdict): Margins {
+  const { ends: _, ...found } = marginsOf(scopeOf('margins'), loop, closedLoop)
   return found
 }
 
-/** The same, with the gain factors at which L passes through −1 at the ends of the axis, and where these are [Hz]. */
-export function marginsOf(scope: Scope, loop: LinearSystem): Margins & { readonly ends: readonly AxisEnd[] } {
+/** The same, with the gain factors at which L passes through −1 at the ends of the axis, and where these are [Hz]; the
+ * verdict on the closed loop is worked out where it is not known. */
+export function marginsOf(
+  scope: Scope,
+  loop: LinearSystem,
+  closedLoop?: StabilityVerdict,
+): Margins & { readonly ends: readonly AxisEnd[] } {
   const plain = plainSystem(within(scope, 'loop'), loop)
   if (plain.inputs.length !== 1 || plain.outputs.length !== 1) {
     fail(
@@ -50,7 +60,7 @@ export function marginsOf(scope: Scope, loop: LinearSystem): Margins & { readonl
   }
   const kernel =
     loop.kind === 'PreparedSystem' ? preparedKernel(loop) : kernelOf(plain, [0], [0], Number.POSITIVE_INFINITY)
-  const axis = loopAxis(scope, anySystem(scope, plain), kernel)
+  const axis = loopAxis(scope, anySystem(scope, plain), kernel, closedLoop)
   const scan = refinedScan(scope, axis.evaluate, axis.seeds, negligibleGain)
   const gainCrossovers = findGainCrossovers(axis.evaluate, scan)
   const limit = axis.delayed ? lastAbove(scan, listedDownTo) : axis.endFrequency
