@@ -1,4 +1,4 @@
-import { type Dense, identity, multiply, rowTimes, sum, zeros } from './dense.js'
+import { type Dense, multiply, rowTimes, sum, zeros } from './dense.js'
 
 /** x[k+1] = A x[k] + now u[k] + next u[k+1], y[k] = C x[k] + D u[k] */
 export interface Recurrence {
@@ -30,10 +30,10 @@ export function runRecurrence(
   return outputs
 }
 
-/** The sum of n²/L for the state and L p m/2 for inputs within the block is least here. */
+/** A power of two about where the sum of n²/L for the state and L p m/2 for inputs within the block is least. */
 function blockLength({ A, C, D }: Recurrence): number {
-  const channels = C.rows * D.columns
-  return channels === 0 ? 1 : Math.min(64, Math.round(A.rows * Math.sqrt(2 / channels)))
+  const best = A.rows * Math.sqrt(2 / (C.rows * D.columns))
+  return best > 1 && best < Number.POSITIVE_INFINITY ? 2 ** Math.min(6, Math.round(Math.log2(best))) : 1
 }
 
 /** Rows of outputs (sample slowest) and of the state at the end, over the state at the start and over the inputs since. */
@@ -48,9 +48,6 @@ function blockTable({ A, now, next, C, D }: Recurrence, length: number): BlockTa
   const [n, p, m] = [A.rows, C.rows, D.columns]
   const ofState = zeros(length * p + n, n)
   const ofInputs = zeros(length * p + n, (length + 1) * m)
-  // What an input adds to the state one sample on: the first of a block has done so already.
-  const late = next === null ? now : sum(now, multiply(A, next))
-  let power = identity(n)
   const put = (source: Dense, target: Dense, row: number, column: number) => {
     for (let i = 0; i < source.rows; i++) {
       for (let j = 0; j < source.columns; j++) {
@@ -58,17 +55,24 @@ function blockTable({ A, now, next, C, D }: Recurrence, length: number): BlockTa
       }
     }
   }
+  // C A^j, and A^j times what an input adds to the state one sample on: the first of a block has done part of it already.
+  let seen = C
+  let first = now
+  let later = next === null ? now : sum(now, multiply(A, next))
+  const [firstStep, laterStep] = [first, later]
   for (let j = 0; j < length; j++) {
-    const seen = multiply(C, power)
     put(seen, ofState, j * p, 0)
     put(D, ofInputs, j * p, j * m)
     if (next !== null && j > 0) put(multiply(C, next), ofInputs, j * p, j * m)
-    // j samples after an input the state holds A^(j−1) of it.
-    const [first, later] = [multiply(seen, now), multiply(seen, late)]
-    for (let k = j + 1; k < length; k++) put(k === j + 1 ? first : later, ofInputs, k * p, (k - j - 1) * m)
-    put(multiply(power, j === length - 1 ? now : late), ofInputs, length * p, (length - 1 - j) * m)
-    power = multiply(A, power)
+    const [firstSeen, laterSeen] = [multiply(seen, firstStep), multiply(seen, laterStep)]
+    for (let k = j + 1; k < length; k++) put(k === j + 1 ? firstSeen : laterSeen, ofInputs, k * p, (k - j - 1) * m)
+    put(j === length - 1 ? first : later, ofInputs, length * p, (length - 1 - j) * m)
+    seen = multiply(seen, A)
+    first = multiply(A, first)
+    later = multiply(A, later)
   }
+  let power = A
+  for (let exponent = 1; exponent < length; exponent *= 2) power = multiply(power, power)
   put(power, ofState, length * p, 0)
   if (next !== null) put(next, ofInputs, length * p, length * m)
   const finite = ofState.data.every(Number.isFinite) && ofInputs.data.every(Number.isFinite)
