@@ -426,6 +426,7 @@ export {
 } from './vibration/decibel-values.js'
 export { type DecimateOptions, decimate } from './vibration/decimate.js'
 export { type DifferentiateOptions, differentiate } from './vibration/differentiate.js'
+export { type ExpectedPeak, type ExpectedPeakOptions, expectedPeak } from './vibration/expected-peak.js'
 export { feedforwardBound } from './vibration/feedforward-bound.js'
 export { type IntegrateOptions, integrate } from './vibration/integrate.js'
 export { type LevelConfidence, type LevelConfidenceOptions, levelConfidence } from './vibration/level-confidence.js'

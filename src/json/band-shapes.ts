@@ -1,5 +1,6 @@
 import { checkBandHistory } from '../vibration/band-statistic.js'
 import { checkBands } from '../vibration/check.js'
+import type { ExpectedPeak } from '../vibration/expected-peak.js'
 import { statistics } from '../vibration/level-statistics.js'
 import { checkSpectrogram } from '../vibration/spectrum-statistic.js'
 import type { BandHistory, Spectrogram } from '../vibration/time-statistics-types.js'
@@ -69,4 +70,17 @@ export const bandHistoryShape: RecordShapeFor<BandHistory> = {
   },
   lengths: { rms: ['time', 'bands'] },
   check: checkBandHistory,
+}
+
+export const expectedPeakShape: RecordShapeFor<ExpectedPeak> = {
+  fields: {
+    peak: 'number',
+    peakFactor: 'number',
+    lower: 'number',
+    upper: 'number',
+    confidence: 'number',
+    rms: 'number',
+    frequency: 'number',
+    cycles: 'number',
+  },
 }

@@ -52,6 +52,7 @@ import type {
   StateSpace,
 } from '../systems/types.js'
 import type { Criterion, CriterionComparison, LineCriterion } from '../vibration/criterion-types.js'
+import type { ExpectedPeak } from '../vibration/expected-peak.js'
 import type { LevelConfidence } from '../vibration/level-confidence.js'
 import type { VibrationRecord } from '../vibration/record-types.js'
 import type { BandHistory, Spectrogram } from '../vibration/time-statistics-types.js'
@@ -92,6 +93,7 @@ export interface Records {
   readonly Bands: Bands
   readonly BandHistory: BandHistory
   readonly Spectrogram: Spectrogram
+  readonly ExpectedPeak: ExpectedPeak
   readonly Criterion: Criterion
   readonly LineCriterion: LineCriterion
   readonly LevelConfidence: LevelConfidence

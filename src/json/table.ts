@@ -14,7 +14,7 @@ import {
   toleranceStudyShape,
   tuningShape,
 } from './assessment-shapes.js'
-import { bandHistoryShape, bandsShape, spectrogramShape } from './band-shapes.js'
+import { bandHistoryShape, bandsShape, expectedPeakShape, spectrogramShape } from './band-shapes.js'
 import {
   actuatorShape,
   airSpringShape,
@@ -111,6 +111,7 @@ export const table: Readonly<Record<TableKey, RecordShape>> = {
   Bands: bandsShape,
   BandHistory: bandHistoryShape,
   Spectrogram: spectrogramShape,
+  ExpectedPeak: expectedPeakShape,
   Criterion: criterionShape,
   LineCriterion: lineCriterionShape,
   LevelConfidence: levelConfidenceShape,

@@ -25,8 +25,8 @@ export interface BandHistoryOptions extends BandStreamOptions {
  * @example
  * import { bandHistory } from 'restmass'
  * const samples = Array.from({ length: 5000 }, (_, n) => (n < 2500 ? 1 : 2) * Math.sin(0.2 * Math.PI * n))
- * const { rms, time } = bandHistory({ samples, sampleRate: 100, from: 10, to: 10, blockDuration: 10 })
- * Array.from(rms, (level) => Number(level.toFixed(2))) // [0.71, 0.82, 1.41, 1.41]
+ * const { rms } = bandHistory({ samples, sampleRate: 100, from: 10, to: 10, blockDuration: 10 })
+ * Array.from(rms, (level) => Number(level.toFixed(1))) // [0.7, 0.7, 1.3, 1.4]
  */
 export function bandHistory(options: BandHistoryOptions): BandHistory {
   const scope = scopeOf('bandHistory')

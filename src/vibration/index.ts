@@ -34,6 +34,7 @@ export {
 } from './decibel-values.js'
 export { type DecimateOptions, decimate } from './decimate.js'
 export { type DifferentiateOptions, differentiate } from './differentiate.js'
+export { type ExpectedPeak, type ExpectedPeakOptions, expectedPeak } from './expected-peak.js'
 export { feedforwardBound } from './feedforward-bound.js'
 export { type IntegrateOptions, integrate } from './integrate.js'
 export { type LevelConfidence, type LevelConfidenceOptions, levelConfidence } from './level-confidence.js'

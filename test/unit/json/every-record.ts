@@ -21,6 +21,7 @@ import {
   displacementSensor,
   elastomerMount,
   errorRecord,
+  expectedPeak,
   fitIsolator,
   frequencyResponse,
   gain,
@@ -245,6 +246,7 @@ export const everyRecord: { readonly [K in RecordKind]: readonly Records[K][] } 
     bandHistory({ samples: ground, sampleRate: 100, from: 31.5, to: 31.5, timeConstant: 0.125, blockDuration: 1 }),
   ],
   Spectrogram: [blocks],
+  ExpectedPeak: [expectedPeak({ rms: 4e-6, frequency: 10, duration: 60 })],
   Criterion: [criterion('VC-D'), customCriterion({ frequency: [4, 80], velocity: [1e-6, 1e-6], name: '__proto__' })],
   CrossSpectrum: [crossSpectrum({ x: samples, y: samples, sampleRate: 10, segmentLength: 16 })],
   CriterionComparison: [
