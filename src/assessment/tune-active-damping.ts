@@ -1,4 +1,4 @@
-import { checkOptional, checkOptions, scopeOf } from '../internal/check.js'
+import { checkOptional, checkOptions, checkRecord, scopeOf, within } from '../internal/check.js'
 import { fourDigits } from '../internal/four-digits.js'
 import {
   type ActiveDampingOptions,
@@ -40,6 +40,7 @@ export interface TuneActiveDampingOptions extends TuningObjective {
  */
 export function tuneActiveDamping(design: ActiveDampingDesign, options: TuneActiveDampingOptions = {}): Tuning {
   const scope = scopeOf('tuneActiveDamping')
+  checkRecord(within(scope, 'design'), design)
   checkOptions(scope, options, ['modulusMargin', 'range', 'objective', 'floor'])
   const least = checkOptional(scope, 'modulusMargin', options.modulusMargin, { above: 0, below: 1 }, 0.5)
   const objective = objectiveOf(scope, options)

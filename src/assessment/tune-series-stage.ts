@@ -1,4 +1,13 @@
-import { checkNumber, checkOptional, checkOptions, fail, type Scope, scopeOf, within } from '../internal/check.js'
+import {
+  checkNumber,
+  checkOptional,
+  checkOptions,
+  checkRecord,
+  fail,
+  type Scope,
+  scopeOf,
+  within,
+} from '../internal/check.js'
 import { fourDigits } from '../internal/four-digits.js'
 import { activeBand } from '../isolation/active-band.js'
 import { loopMargins } from '../isolation/loop-margins.js'
@@ -72,6 +81,7 @@ const names: readonly Name[] = ['highPass', 'lowPass', 'leadCorner', 'lagCorner'
  */
 export function tuneSeriesStage(design: SeriesStageDesign, options: TuneSeriesStageOptions = {}): Tuning {
   const scope = scopeOf('tuneSeriesStage')
+  checkRecord(within(scope, 'design'), design)
   checkOptions(scope, options, ['modulusMargin', 'improvement', 'band', 'tolerance'])
   const margin = checkOptional(scope, 'modulusMargin', options.modulusMargin, { above: 0, below: 1 }, 0.5)
   const improvement = checkOptional(scope, 'improvement', options.improvement, { above: 1 }, 2)

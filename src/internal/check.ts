@@ -36,12 +36,20 @@ export function fail(
   throw new IsolationError(code, `${scope.fn}: ${subject}${says}`, { function: scope.fn, path: scope.path, ...details })
 }
 
+/** Checks that `value` is a record. */
+export function checkRecord<T>(scope: Scope, value: T, keys: readonly string[] = []): T {
+  if (typeof value === 'object' && value !== null && !Array.isArray(value) && !ArrayBuffer.isView(value)) return value
+  fail(
+    'invalid-option',
+    scope,
+    `must be an object${keys.length > 0 ? ` with ${keys.join(', ')}` : ''}, got ${show(value)}`,
+  )
+}
+
 /** Checks that `value` is a record and that it has no key outside `keys`. */
 export function checkOptions<T>(scope: Scope, value: T, keys: readonly string[]): T {
-  if (typeof value !== 'object' || value === null || Array.isArray(value) || ArrayBuffer.isView(value)) {
-    fail('invalid-option', scope, `must be an object with ${keys.join(', ')}, got ${show(value)}`)
-  }
-  for (const key of Object.keys(value)) {
+  checkRecord(scope, value, keys)
+  for (const key of Object.keys(value as object)) {
     if (!keys.includes(key)) {
       fail('invalid-option', within(scope, key), `is not an option here; options are ${keys.join(', ')}`)
     }

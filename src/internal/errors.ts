@@ -83,6 +83,7 @@ export function isIsolationError(value: unknown): value is IsolationError | Erro
  *
  * @param error - an {@link IsolationError}
  * @returns its code, message and details, which survive `structuredClone` and JSON
+ * @throws {@link IsolationError} `invalid-option` for anything else
  * @source derived: `structuredClone` keeps neither the class nor the code of an error
  * @example
  * import { errorRecord, IsolationError } from 'restmass'
@@ -90,5 +91,9 @@ export function isIsolationError(value: unknown): value is IsolationError | Erro
  * errorRecord(error).code // 'singular'
  */
 export function errorRecord(error: IsolationError | ErrorRecord): ErrorRecord {
+  if (!isIsolationError(error)) {
+    const details = { function: 'errorRecord', path: '' }
+    throw new IsolationError('invalid-option', 'errorRecord: needs an IsolationError or an ErrorRecord', details)
+  }
   return { kind: 'ErrorRecord', code: error.code, message: error.message, details: error.details }
 }

@@ -1,4 +1,4 @@
-import { checkNumber, checkOptional, checkOptions, scopeOf } from '../internal/check.js'
+import { checkNumber, checkOptional, checkOptions, checkRecord, scopeOf } from '../internal/check.js'
 import type { Diagram } from './diagram.js'
 import { type DigitalControllerOptions, digitalLoop } from './digital-loop.js'
 import { margins } from './margins.js'
@@ -49,7 +49,7 @@ const step = 2 ** (1 / 8)
  */
 export function minimumSampleRate(diagram: Diagram, options: MinimumSampleRateOptions): SampleRateLimit {
   const scope = scopeOf('minimumSampleRate')
-  const { delaySamples, modulusMargin, from, to, computingDelay, ...controller } = options
+  const { delaySamples, modulusMargin, from, to, computingDelay, ...controller } = checkRecord(scope, options)
   checkOptions(scope, controller, ['controller', 'method', 'prewarp'])
   const samples = checkOptional(scope, 'delaySamples', delaySamples, { atLeast: 0, atMost: 10 }, 1)
   const least = checkOptional(scope, 'modulusMargin', modulusMargin, { atLeast: 0, atMost: 1 }, 0.5)

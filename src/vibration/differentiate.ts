@@ -26,7 +26,7 @@ export function differentiate(options: DifferentiateOptions): VibrationRecord {
   const scope = scopeOf('differentiate')
   return changeInTime(scope, options, [], {
     detrend: 'none',
-    quantity: nextQuantity(scope, options.quantity, 1),
+    quantity: nextQuantity(scope, options?.quantity, 1),
     highPass: undefined,
     inTime: differences,
     factor: (frequency): Factor => [0, 2 * Math.PI * frequency],

@@ -33,8 +33,8 @@ export function integrate(options: IntegrateOptions): VibrationRecord {
   const scope = scopeOf('integrate')
   return changeInTime(scope, options, ['highPass'], {
     detrend: 'mean',
-    quantity: nextQuantity(scope, options.quantity, -1),
-    highPass: options.highPass,
+    quantity: nextQuantity(scope, options?.quantity, -1),
+    highPass: options?.highPass,
     inTime: trapezoids,
     factor: (frequency): Factor => [0, -1 / (2 * Math.PI * frequency)],
   })
