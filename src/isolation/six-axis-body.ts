@@ -3,17 +3,29 @@ import { type CheckedPayload, checkPoint } from '../elements/rigid-payload-optio
 import type { Point } from '../elements/rigid-payload-types.js'
 import { cross, minus } from '../elements/vectors.js'
 import { checkOptions, fail, type Scope, show, within } from '../internal/check.js'
-import { identity, rowsOf } from '../linear/dense.js'
+import { type Dense, identity, rowsOf, sum, times } from '../linear/dense.js'
 import { solve } from '../linear/solve.js'
+import { symmetricEigen } from '../linear/symmetric-eigen.js'
 import { checkName } from '../systems/check.js'
 import type { Source } from '../systems/diagram.js'
 import { gain } from '../systems/gain.js'
 import type { StateSpace } from '../systems/types.js'
 import { sixNames } from './six-axis-ports.js'
 
-/** A rigid body: force and moment at the reference in, its velocity and angular velocity out; six states. */
-export function bodyBlock(scope: Scope, payload: CheckedPayload, reference: Point): StateSpace {
-  const B = solve(massMatrix(payload, reference), identity(6))
+/** A rigid body: force and moment at the reference in, its velocity and angular velocity out; six states. What its appendages
+ * take from the mass is not moved by it. */
+export function bodyBlock(
+  scope: Scope,
+  payload: CheckedPayload,
+  reference: Point,
+  appendages: Dense | undefined,
+): StateSpace {
+  const M = massMatrix(payload, reference)
+  const left = appendages === undefined ? M : sum(M, times(appendages, -1))
+  const least = appendages === undefined ? 1 : (symmetricEigen(left)?.values[0] ?? 0)
+  if (!(least > 0))
+    fail('out-of-range', within(scope, 'appendages'), 'weigh more than the payload that they are part of')
+  const B = solve(left, identity(6))
   if (B === null) fail('ill-conditioned', within(scope, 'reference'), 'lies too far from the centre of mass')
   const none = sixNames('').map(() => sixNames('').map(() => 0))
   return {

@@ -1,48 +1,12 @@
 import type { LoadAbove } from '../elements/load-above.js'
-import { standingPayload } from '../elements/rigid-payload.js'
-import { assembled, forceLines, massMatrix, withGravity } from '../elements/rigid-payload-lines.js'
-import { checkPoint } from '../elements/rigid-payload-options.js'
-import { supportPart } from '../elements/rigid-payload-tipping.js'
-import type { Point, RigidPayload, RigidPayloadOptions } from '../elements/rigid-payload-types.js'
-import { carriersOf } from '../elements/support-loads.js'
-import { checkOneOf, checkOptions, fail, type Scope, scopeOf, within } from '../internal/check.js'
+import { type Scope, scopeOf } from '../internal/check.js'
 import type { Source, Wire } from '../systems/diagram.js'
 import type { StateSpace } from '../systems/types.js'
 import { onFloor } from './floor.js'
-import type { LevellingOptions } from './levelling.js'
 import { closeStorey, type IsolationModel, type Storey } from './model.js'
-import { joinedBy, type SharedLineOptions, sharedLine } from './shared-line.js'
-import { bodyBlock, type NamedPoints, pointsBlock } from './six-axis-body.js'
-import { type SixAxisDampingOptions, sixAxisDamping } from './six-axis-damping.js'
-import type { SixAxisFloorOptions } from './six-axis-floor.js'
-import { sixAxisLevelling, valvesOf } from './six-axis-levelling.js'
-import { type MountsDesign, mountsBlock } from './six-axis-mounts.js'
+import type { SixAxisIsolationOptions } from './six-axis-options.js'
+import { sixAxisParts } from './six-axis-parts.js'
 import { axes, sixNames, sixWires } from './six-axis-ports.js'
-
-/** Options of {@link sixAxisIsolation}. */
-export interface SixAxisIsolationOptions extends NamedPoints {
-  /** Payload and supports, as options or as the record of `rigidPayload` */
-  readonly payload: RigidPayloadOptions | RigidPayload
-  /** Place in the frame of the payload at which motion of floor and payload and forces are given [m]. @defaultValue its
-   * centre of mass */
-  readonly reference?: Point
-  /** Whether each foot moves by itself on top of the floor, through `foot1VelocityX` and so on. @defaultValue 'rigid' */
-  readonly feet?: 'rigid' | 'independent'
-  /** Points of the payload to look at, by name [m]: `tool` gives the outputs `toolVelocityX`, Y and Z. @defaultValue none */
-  readonly points?: Readonly<Record<string, Point>>
-  /** Motion between two of these points, second minus first, by name. @defaultValue none */
-  readonly differences?: Readonly<Record<string, readonly [string, string]>>
-  /** Height control, one valve per air spring or group of them. @defaultValue none */
-  readonly levelling?: LevellingOptions
-  /** Line between air springs of one `valveGroup`. @defaultValue none: each keeps its gas in vibration */
-  readonly sharedLine?: SharedLineOptions
-  /** Active damping. @defaultValue none */
-  readonly damping?: SixAxisDampingOptions
-  /** A floor that gives way. @defaultValue none, a rigid one */
-  readonly floor?: SixAxisFloorOptions
-  /** What to do with a payload that tips at rest. @defaultValue 'refuse' */
-  readonly tipping?: 'refuse' | 'model'
-}
 
 /** Model of a rigid payload on its supports in all six axes.
  *
@@ -83,57 +47,8 @@ export function sixAxisIsolation(options: SixAxisIsolationOptions): IsolationMod
 }
 
 export function sixAxisStorey(scope: Scope, options: SixAxisIsolationOptions, above: LoadAbove | null): Storey {
-  const keys = [
-    'payload',
-    'reference',
-    'feet',
-    'points',
-    'differences',
-    'levelling',
-    'sharedLine',
-    'damping',
-    'tipping',
-    'floor',
-  ]
-  checkOptions(scope, options, keys)
-  const { record, checked, all, load } = standingPayload(within(scope, 'payload'), options.payload, above)
-  refuseTipping(scope, options, record)
-  const reference =
-    options.reference === undefined ? checked.centreOfMass : checkPoint(scope, 'reference', options.reference)
-  const feet = options.feet === undefined ? 'rigid' : checkOneOf(scope, 'feet', options.feet, ['rigid', 'independent'])
-  const carriers = carriersOf(checked.supports.map((support) => ({ ...support, part: supportPart(support) })))
-  const at = within(scope, 'levelling')
-  const valves = options.levelling === undefined ? [] : valvesOf(at, checked, carriers)
-  const lineAt = within(scope, 'sharedLine')
-  const joined = options.sharedLine === undefined ? [] : joinedBy(lineAt, checked, carriers)
-  if (valves.length + joined.length > 0 && feet === 'independent') {
-    fail('unsupported', valves.length > 0 ? at : lineAt, 'measures against a rigid floor; give feet as rigid')
-  }
-  const design: MountsDesign = {
-    payload: checked,
-    reference,
-    all,
-    gravityStiffness: record.tipping.gravityStiffness,
-    feet,
-    valves,
-    joined,
-  }
-  const line = options.sharedLine === undefined ? null : sharedLine(lineAt, options.sharedLine, joined)
-  const levelling = options.levelling === undefined ? null : sixAxisLevelling(at, options.levelling, checked, valves)
-  const damping =
-    options.damping === undefined
-      ? null
-      : sixAxisDamping(within(scope, 'damping'), options.damping, { ...plantOf(design), payload: record })
-  if (feet === 'independent' && damping?.blocks.positions !== undefined) {
-    fail(
-      'unsupported',
-      within(scope, 'damping'),
-      'has a position loop, which measures against a rigid floor; give feet as rigid',
-    )
-  }
-  const points = pointsBlock(scope, options, reference)
-  const body = bodyBlock(scope, checked, reference)
-  const mounts = mountsBlock(within(scope, 'payload'), design)
+  const { body, mounts, line, levelling, damping, points, hanging, ...parts } = sixAxisParts(scope, options, above)
+  const { reference, gravity, weight, load } = parts
   const turning = mounts.inputs.includes('tiltRx')
   return onFloor(scope, options.floor, {
     concept: 'sixAxis',
@@ -142,6 +57,7 @@ export function sixAxisStorey(scope: Scope, options: SixAxisIsolationOptions, ab
         payload: body,
         mounts,
         ...(points && { points: points.block }),
+        ...(hanging && { appendages: hanging.block }),
         ...damping?.blocks,
         ...levelling?.blocks,
         ...line?.blocks,
@@ -159,6 +75,9 @@ export function sixAxisStorey(scope: Scope, options: SixAxisIsolationOptions, ab
         ...sixWires('stretch', ['mounts.stretch']),
         ...floorForce(turning, damping !== null),
         ...points?.outputs,
+        ...Object.fromEntries(
+          options.appendages?.map((_, i) => [`appendage${i + 1}Velocity`, `appendages.velocity${i + 1}`]) ?? [],
+        ),
         ...Object.fromEntries(damping?.forces.map((force, j) => [`actuatorForce${j + 1}`, force]) ?? []),
       },
       wires: {
@@ -167,8 +86,10 @@ export function sixAxisStorey(scope: Scope, options: SixAxisIsolationOptions, ab
           'reactionForce',
           '-mounts.tension',
           ...(damping ? ['actuatorLines.force'] : []),
+          ...(hanging ? ['appendages.force'] : []),
         ]),
         ...mountWires(mounts, turning),
+        ...(hanging && sixWires('appendages.velocity', ['payload.velocity'])),
         ...(points && sixWires('points.velocity', ['payload.velocity'])),
         ...damping?.wires,
         ...levelling?.wires,
@@ -178,9 +99,9 @@ export function sixAxisStorey(scope: Scope, options: SixAxisIsolationOptions, ab
     loops: [...(damping?.loops ?? []), ...(levelling?.loops ?? [])],
     noiseSources: damping?.noiseSources ?? [],
     limits: [...(damping?.limits ?? []), ...(levelling?.limits ?? [])],
-    weight: all.mass,
+    weight,
     floorLoops: [],
-    sixAxis: { load, reference, top: reference, gravity: checked.gravity },
+    sixAxis: { load, reference, top: reference, gravity },
   })
 }
 
@@ -196,26 +117,6 @@ function floorForce(turning: boolean, driven: boolean): Record<string, Wire> {
       ],
     ]),
   )
-}
-
-function refuseTipping(scope: Scope, { tipping }: SixAxisIsolationOptions, record: RigidPayload): void {
-  const allowed = tipping === undefined ? 'refuse' : checkOneOf(scope, 'tipping', tipping, ['refuse', 'model'])
-  const { verdict, margin, height, heightLimit } = record.tipping
-  if (allowed === 'model' || verdict === 'stands' || record.gravity === 0) return
-  const what = `tips: its centre of mass stands ${height.toPrecision(4)} m over the supports, and at rest ${(heightLimit ?? 0).toPrecision(4)} m is the limit`
-  fail('unstable', within(scope, 'payload'), what, { value: margin, allowed: 'above 0', unit: 'N·m/rad' })
-}
-
-/** Mass and static stiffness at the reference. */
-function plantOf({ payload, reference, all, gravityStiffness }: MountsDesign) {
-  const lines = forceLines(payload.supports, reference)
-  const rows = lines.map(({ row }) => row)
-  const stiffnesses = lines.map(({ law }) => law.stiffness)
-  return {
-    reference,
-    mass: massMatrix(payload, reference),
-    stiffness: withGravity(assembled(rows, stiffnesses), gravityStiffness, all.lean.fast),
-  }
 }
 
 function footInputs({ inputs }: StateSpace): Source[] {

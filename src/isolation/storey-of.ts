@@ -8,7 +8,8 @@ import { type PassiveIsolationOptions, passiveStorey } from './passive-isolation
 import { type PneumaticIsolationOptions, pneumaticStorey } from './pneumatic-isolation.js'
 import { type SeriesActiveIsolationOptions, seriesActiveStorey } from './series-active-isolation.js'
 import type { SixAxisFloorOptions } from './six-axis-floor.js'
-import { type SixAxisIsolationOptions, sixAxisStorey } from './six-axis-isolation.js'
+import { sixAxisStorey } from './six-axis-isolation.js'
+import type { SixAxisIsolationOptions } from './six-axis-options.js'
 import { stack } from './stack.js'
 
 /** Options of any concept, told apart by `concept`. */

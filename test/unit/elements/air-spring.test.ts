@@ -165,10 +165,27 @@ describe('airSpring with one chamber', () => {
     expect(spring.naturalFrequency).toBeCloseTo(frequency, digits)
   })
 
-  it('tends to a frequency that no longer depends on the load', () => {
-    // Computed from the closed form √(n·g/h)/2π.
-    const spring = airSpring({ area: 0.02, volume: 0.004, gaugePressure: 1e13 })
-    expect(spring.naturalFrequency).toBeCloseTo(1.31865, 4)
+  it.each([
+    [0.05, 2.6373],
+    [0.1, 1.8649],
+    [0.2, 1.31865],
+    [0.4, 0.9324],
+  ])('of height %d m tends to %d Hz, which no longer depends on the load', (height, frequency) => {
+    // Computed from the closed form √(n·g/h)/2π; four digits as listed.
+    const spring = airSpring({ area: 0.02, volume: 0.02 * height, gaugePressure: 1e13 })
+    expect(spring.naturalFrequency).toBeCloseTo(frequency, 4)
+  })
+
+  it.each([
+    [1e5, -29.52],
+    [2e5, -18.53],
+    [3e5, -13.54],
+    [5e5, -8.81],
+  ])('at %d Pa would seem to have a frequency %d % off by gauge pressure', (gaugePressure, percent) => {
+    // Computed from the closed form √(p_gauge/p_abs) − 1. Without ambient pressure the two pressures are the same.
+    const leg = { area: 0.02, volume: 0.004, gaugePressure }
+    const [right, wrong] = [airSpring(leg), airSpring({ ...leg, ambientPressure: 0 })]
+    expect(100 * (wrong.naturalFrequency / right.naturalFrequency - 1)).toBeCloseTo(percent, 2)
   })
 
   it('gains and loses stiffness by its area gradient', () => {

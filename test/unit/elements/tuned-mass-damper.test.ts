@@ -8,6 +8,29 @@ const host = { mass: 400, naturalFrequency: 12 }
 const damped = (massRatio: number, criterion?: 'harmonic-force' | 'white-force' | 'white-base-acceleration') =>
   tunedMassDamper({ ...host, massRatio, ...(criterion === undefined ? {} : { criterion }) })
 
+/** Largest k·|x/F| of an undamped host with a damper on it, over frequency ratios, from the stack of the two. */
+function amplification(
+  { mu, ...tuning }: { readonly mu: number; readonly frequencyRatio: number; readonly dampingRatio: number },
+  ratios: readonly number[],
+): number {
+  const mount = springMount({ ...host, dampingRatio: 0 })
+  const mass = mu * host.mass
+  const naturalFrequency = tuning.frequencyRatio * host.naturalFrequency
+  const { closed } = stackedIsolation({
+    lower: { concept: 'passive', payload: { mass: host.mass }, mount },
+    upper: {
+      concept: 'passive',
+      payload: { mass },
+      mount: springMount({ mass, naturalFrequency, dampingRatio: tuning.dampingRatio }),
+    },
+  })
+  const grid = ratios.map((r) => r * host.naturalFrequency)
+  const ports = { input: 'lower_payloadForce', output: 'lower_payloadVelocity' }
+  const options = { inputs: [ports.input], outputs: [ports.output] }
+  const mobility = magnitude(channel(frequencyResponse(closed, grid, options), ports))
+  return Math.max(...grid.map((f, k) => (mount.stiffness * (mobility[k] as number)) / (2 * Math.PI * f)))
+}
+
 describe('tunedMassDamper', () => {
   // J. P. Den Hartog, Mechanical Vibrations, chapter 3 (from memory); true peak found by a fine sweep over the 2 × 2
   // dynamic stiffness, digits as listed.
@@ -27,7 +50,9 @@ describe('tunedMassDamper', () => {
   // Den Hartog's own figure, c/(2·m₂·ω₁), √(3μ/(8(1 + μ)³)), from memory: another number for the same dashpot.
   it.each([
     [0.01, 0.06033003],
+    [0.02, 0.08406793],
     [0.05, 0.12726726],
+    [0.1, 0.16785203],
     [0.2, 0.20833333],
   ])('of mass ratio %d has the dashpot that the convention c/(2·m₂·ω₁) calls %d', (mu, z) => {
     const { damping, mass } = damped(mu)
@@ -83,6 +108,43 @@ describe('tunedMassDamper', () => {
     const found = Math.max(...grid.map((f, k) => (mount.stiffness * (mobility[k] as number)) / (2 * Math.PI * f)))
     // The grid misses a peak of this width by less than 1e-5.
     expect(found).toBeCloseTo(damper.peak, 4)
+  })
+
+  // J. P. Den Hartog, Mechanical Vibrations, chapter 3 (from memory): r² = (1 ∓ √(μ/(2 + μ)))/(1 + μ), there √(1 + 2/μ).
+  it.each([
+    [0.01, 14.17744688],
+    [0.02, 10.04987562],
+    [0.05, 6.40312424],
+    [0.1, 4.58257569],
+    [0.2, 3.31662479],
+  ])('of mass ratio %d leaves %d at both fixed points whatever its dashpot', (mu, height) => {
+    const { frequencyRatio } = damped(mu)
+    for (const sign of [-1, 1]) {
+      const r = Math.sqrt((1 + sign * Math.sqrt(mu / (2 + mu))) / (1 + mu))
+      for (const dampingRatio of [0.03, 0.4]) {
+        expect(amplification({ mu, frequencyRatio, dampingRatio }, [r])).toBeCloseTo(height, 7)
+      }
+    }
+  })
+
+  // Peaks with Den Hartog's figure taken for the own damping ratio, and with the pair that a numerical search for the least
+  // peak finds. Computed from the 2 × 2 dynamic stiffness; the pair is listed to six digits, which move its peak by 1e-4.
+  it.each([
+    [0.01, 14.185267, 0.990099, 0.060961, 14.179643],
+    [0.02, 10.06562, 0.980391, 0.085829, 10.052963],
+    [0.05, 6.445929, 0.952372, 0.133938, 6.407921],
+    [0.1, 4.67688, 0.909058, 0.185469, 4.589166],
+    [0.2, 3.52348, 0.833223, 0.252173, 3.325438],
+  ])('of mass ratio %d with the damping ratio of the other convention leaves %d', (mu, misused, f, z, least) => {
+    const { frequencyRatio, dampingRatio, peak } = damped(mu)
+    const grid = Array.from({ length: 20001 }, (_, k) => 0.7 + k * 2.5e-5)
+    // A grid this fine misses peaks of this width by less than 1e-5.
+    const other = amplification({ mu, frequencyRatio, dampingRatio: dampingRatio / (1 + mu) }, grid)
+    expect(Math.abs(other - misused)).toBeLessThan(2e-5)
+    const best = amplification({ mu, frequencyRatio: f, dampingRatio: z }, grid)
+    expect(Math.abs(best - least)).toBeLessThan(1e-4)
+    expect(peak).toBeGreaterThan(least)
+    expect(peak / least).toBeLessThan(1.001)
   })
 
   it('works at either end of its range', () => {

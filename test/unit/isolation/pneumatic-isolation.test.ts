@@ -64,6 +64,8 @@ describe('a payload on an air spring', () => {
     const found = poles(model.closed)
     expect(found.find(({ im }) => im > 0)?.re).toBeCloseTo(-5.092434, 6)
     expect(found.find(({ im }) => im > 0)?.im).toBeCloseTo(9.3461, 6)
+    expect(found.find(({ im }) => im > 0)?.naturalFrequency).toBeCloseTo(1.69395, 5)
+    expect(found.find(({ im }) => im > 0)?.dampingRatio).toBeCloseTo(0.478458, 6)
     expect(found.find(({ im }) => im === 0)?.re).toBeCloseTo(-7.000154, 6)
   })
 

@@ -81,7 +81,10 @@ describe('two passive stages', () => {
     // Better than one stage only from 2.75 Hz on: the single stage of 880 kg has 1.07 at 2.5 Hz, 0.163 at 5, 0.0448 at 10.
     const single = isolation(storey(880, 880, 0.08))
     expect(isolationSummary(single).peak).toBeCloseTo(6.35, 2)
+    expect(modulusAt(single, 2.5)).toBeCloseTo(1.07, 2)
     expect(modulusAt(single, 5)).toBeCloseTo(0.163, 3)
+    // Multiplied curves would give 8.81 at 1.5 Hz.
+    expect(modulusAt(single, 1.5) * modulusAt(isolation(storey(80, 80, 0.1)), 1.5)).toBeCloseTo(8.81, 2)
     expect(modulusAt(single, 10)).toBeCloseTo(0.0448, 4)
     expect(modulusAt(model, 2.74) / modulusAt(single, 2.74)).toBeGreaterThan(1)
     expect(modulusAt(model, 2.76) / modulusAt(single, 2.76)).toBeLessThan(1)
