@@ -25,7 +25,7 @@ export interface PlotNoiseBudgetOptions extends FigureOptions {}
  * const floor = spectrum({ quantity: 'velocity', frequency: [0.5, 100], amplitudeDensity: [1e-6, 1e-6] })
  * const mount = springMount({ mass: 100, naturalFrequency: 2, dampingRatio: 0.1 })
  * const figure = plotNoiseBudget(noiseBudget(passiveIsolation({ payload: { mass: 100 }, mount }), { floor }))
- * figure.vconcat[0].layer[0].encoding.color?.scale?.domain // ['total', 'floor']
+ * figure.vconcat[0]?.layer[0]?.encoding.color?.scale?.domain // ['total', 'floor']
  */
 export function plotNoiseBudget(budget: NoiseBudget, options: PlotNoiseBudgetOptions = {}): StackedSpecification {
   const scope = scopeOf('plotNoiseBudget')
