@@ -25,6 +25,8 @@ export function within(scope: Scope, key: string | number): Scope {
   return { fn: scope.fn, path: pathOf(scope, key) }
 }
 
+const longestMessage = 1200
+
 /** Throws the one error of this package: `fn: path says what`, with details as data. */
 export function fail(
   code: ErrorCode,
@@ -33,7 +35,9 @@ export function fail(
   details: Omit<ErrorDetails, 'function' | 'path'> = {},
 ): never {
   const subject = scope.path === '' ? '' : `${scope.path} `
-  throw new IsolationError(code, `${scope.fn}: ${subject}${says}`, { function: scope.fn, path: scope.path, ...details })
+  const message = `${scope.fn}: ${subject}${says}`
+  const short = message.length > longestMessage ? `${message.slice(0, longestMessage)}…` : message
+  throw new IsolationError(code, short, { function: scope.fn, path: scope.path, ...details })
 }
 
 /** Checks that `value` is a record. */

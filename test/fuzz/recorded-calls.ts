@@ -1,0 +1,52 @@
+import ts from 'typescript'
+import * as restmass from '../../src/index.js'
+import { documentedExamples, writtenExamples } from '../meta/support/examples.js'
+
+/** One call of a public function, as a program of the documentation makes it. */
+export interface RecordedCall {
+  readonly name: string
+  readonly args: readonly unknown[]
+}
+
+type AnyFunction = (...args: unknown[]) => unknown
+
+/** Every call of a public function in the examples, the readme and the guides, in their order. */
+export function recordedCalls(): readonly RecordedCall[] {
+  const calls: RecordedCall[] = []
+  const listening = listener((name, args) => calls.push({ name, args }))
+  for (const { name, code } of [...documentedExamples(), ...writtenExamples()]) runWith(listening, name, code)
+  return calls
+}
+
+/** Names of the public functions. */
+export function publicFunctions(): readonly string[] {
+  return Object.entries(restmass)
+    .filter(([name, value]) => typeof value === 'function' && name !== 'IsolationError')
+    .map(([name]) => name)
+}
+
+/** The public function of that name. */
+export function publicFunction(name: string): AnyFunction {
+  return restmass[name as keyof typeof restmass] as AnyFunction
+}
+
+function listener(heard: (name: string, args: readonly unknown[]) => void): Record<string, unknown> {
+  const wrapped: Record<string, unknown> = { ...restmass }
+  for (const name of publicFunctions()) {
+    wrapped[name] = (...args: unknown[]) => {
+      heard(name, args)
+      return publicFunction(name)(...args)
+    }
+  }
+  return wrapped
+}
+
+function runWith(face: Record<string, unknown>, name: string, code: string): void {
+  const { outputText } = ts.transpileModule(code, { compilerOptions: { module: ts.ModuleKind.CommonJS } })
+  const program = new Function('require', 'exports', outputText)
+  const required = (path: string) => {
+    if (/^restmass(\/\w+)?$/.test(path)) return face
+    throw new Error(`${name} imports ${path}`)
+  }
+  program(required, {})
+}

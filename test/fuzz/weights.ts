@@ -1,0 +1,24 @@
+/** Functions that evaluate whole designs again and again: one call in a hundred goes to them in turn. */
+export const heavy: readonly string[] = [
+  'tuneSeriesStage',
+  'tuneActiveDamping',
+  'minimumSampleRate',
+  'tuneRelaxation',
+  'fitIsolator',
+  'simultaneousMargin',
+  'tuneRestrictor',
+  'simultaneousLoopMargin',
+  'toleranceStudy',
+  'compareConcepts',
+  'assess',
+  'mobilityModes',
+  'loopMargins',
+  'gainLimits',
+  'moveAndSettle',
+  'noiseBudget',
+]
+
+/** Longest time a call may take [ms]: a second, and ten for a search that closes hundreds of loops. */
+export function patienceWith(name: string): number {
+  return ['tuneSeriesStage', 'tuneActiveDamping', 'minimumSampleRate'].includes(name) ? 10_000 : 1000
+}

@@ -1,0 +1,50 @@
+import { inspect } from 'node:util'
+import { parentPort, workerData } from 'node:worker_threads'
+import { randomNumbers } from '../../src/internal/random-numbers.js'
+import { fault } from './judge.js'
+import { mutated } from './mutate.js'
+import { publicFunction, publicFunctions, recordedCalls } from './recorded-calls.js'
+import { heavy, patienceWith } from './weights.js'
+
+/** Which calls a worker makes: every `step`-th from `first` on. */
+export interface Share {
+  readonly seed: number
+  readonly first: number
+  readonly step: number
+  readonly end: number
+  /** Number of the call under way, for whoever watches for calls that never return. */
+  readonly progress: Int32Array
+}
+
+/** One fault found. */
+export interface Finding {
+  readonly number: number
+  readonly name: string
+  readonly problem: string
+  /** The arguments, as text. */
+  readonly args: string
+}
+
+const { seed, first, step, end, progress } = workerData as Share
+const calls = recordedCalls()
+const names = publicFunctions()
+const light = names.filter((name) => !heavy.includes(name))
+const byName = new Map(names.map((name) => [name, calls.filter((call) => call.name === name)]))
+
+for (let number = first; number < end; number += step) {
+  const random = randomNumbers(seed + 7919 * number)
+  // Every function gets its share of calls, however often the documentation uses it.
+  const turn = Math.floor(number / 100)
+  const name = (number % 100 === 0 ? heavy[turn % heavy.length] : light[number % light.length]) as string
+  const known = byName.get(name) ?? []
+  const base = known[Math.floor(known.length * random())]
+  Atomics.store(progress, 0, number)
+  const args = base === undefined ? [] : mutated(base.args, random)
+  const problem = fault(publicFunction(name), args, patienceWith(name))
+  if (problem !== null) parentPort?.postMessage({ number, name, problem, args: shown(args) } satisfies Finding)
+}
+parentPort?.postMessage(null)
+
+function shown(args: readonly unknown[]): string {
+  return inspect(args, { depth: 5, maxArrayLength: 8, maxStringLength: 60, breakLength: 160 }).slice(0, 1500)
+}
