@@ -1,6 +1,7 @@
 import { checkOptional, checkOptions, fail, type Scope, scopeOf, within } from '../internal/check.js'
 import type { IsolationModel } from '../isolation/model.js'
 import { checkModel, transmissibility } from '../isolation/transmissibility.js'
+import { checkSeries } from '../systems/series-values.js'
 import type { ComplexSeries } from '../systems/types.js'
 import type { TransferEstimate } from '../vibration/types.js'
 import { checkEstimate, checkedLines, smearing, standardDeviations } from './line-statistics.js'
@@ -114,8 +115,10 @@ function expectedResponse(
     const { re, im } = transmissibility(checkModel(scope, model), frequency)
     return smear(re, im)
   }
+  checkSeries(scope, model)
   const { frequency, re, im } = model
   if (
+    frequency?.length !== re.length ||
     frequency.length !== estimate.frequency.length ||
     frequency.some((f, k) => Math.abs(f - estimate.frequency[k]) > 1e-9 * f)
   ) {

@@ -1,4 +1,4 @@
-import { checkOptional, fail, type Scope, show, within } from '../internal/check.js'
+import { checkNumber, checkNumbers, checkOptional, fail, type Scope, show, within } from '../internal/check.js'
 import type { TransferEstimate } from '../vibration/types.js'
 import { windowValues } from '../vibration/window-values.js'
 
@@ -13,6 +13,10 @@ export function checkEstimate(scope: Scope, estimate: TransferEstimate): Transfe
   ) {
     fail('invalid-option', scope, `needs a TransferEstimate, got ${show(estimate)}`)
   }
+  for (const key of lists) checkNumbers(scope, key, estimate[key])
+  checkNumbers(scope, 'coherence', estimate.coherence, { atLeast: 0, atMost: 1 + 1e-9 })
+  checkNumbers(scope, 'undefinedLines', estimate.undefinedLines)
+  checkNumber(scope, 'effectiveAverages', estimate.effectiveAverages, { above: 0 })
   return estimate
 }
 

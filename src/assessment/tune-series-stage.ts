@@ -87,7 +87,7 @@ export function tuneSeriesStage(design: SeriesStageDesign, options: TuneSeriesSt
   const improvement = checkOptional(scope, 'improvement', options.improvement, { above: 1 }, 2)
   const [from, to] = checkRange(scope, 'band', options.band ?? [0.3, 1000], 'Hz')
   const tolerance = checkOptional(scope, 'tolerance', options.tolerance, { atLeast: 0, below: 1 }, 0)
-  const stage = design.activeStage as Partial<ActiveStageOptions> | undefined
+  const stage = design?.activeStage as Partial<ActiveStageOptions> | undefined
   if (stage?.controller !== undefined || stage?.sensorLocation !== undefined) {
     fail(
       'invalid-option',

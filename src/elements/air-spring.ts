@@ -73,7 +73,7 @@ function makeAirSpring(scope: Scope, options: AirSpringOptions): AirSpring {
   const beside = gaugePressure * checked.areaGradient + checked.diaphragmStiffness
   const staticStiffness = vibrating / polytropicExponent + beside
   if (!(staticStiffness > 0)) {
-    const what = `leaves a static stiffness of ${staticStiffness} N/m, must leave one above 0 [N/m]`
+    const what = 'must leave a static stiffness above 0 [N/m]'
     fail('out-of-range', within(scope, 'areaGradient'), what, { value: checked.areaGradient, unit: 'm²/m' })
   }
   const damper = dampingChamberOf(checked, vibrating, vibrating + beside, load / standardGravity)

@@ -58,6 +58,8 @@ export function checkAirSpring(scope: Scope, mount: unknown): AirSpring {
   }
   checkNumber(scope, 'ambientPressure', given.ambientPressure, { unit: 'Pa', atLeast: 0 })
   checkNumber(scope, 'polytropicExponent', given.polytropicExponent, { atLeast: 1 })
+  checkNumber(scope, 'areaGradient', given.areaGradient, { unit: 'm²/m' })
+  checkNumber(scope, 'diaphragmStiffness', given.diaphragmStiffness, { unit: 'N/m' })
   const at = within(scope, 'gas')
   const gas = checkOptions(at, given.gas, ['stiffness', 'relaxations'])
   const stiffness = checkNumber(at, 'stiffness', gas.stiffness, { unit: 'N/m', above: 0 })

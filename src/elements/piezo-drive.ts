@@ -69,10 +69,14 @@ export function piezoCurrent(stack: PiezoStack, options: PiezoCurrentOptions): n
   if (typeof drive !== 'object' || drive === null) {
     fail('invalid-option', within(scope, 'stack.drive'), `must be known, got ${show(drive)}`)
   }
+  const at = within(scope, 'stack.drive')
+  const capacitance = checkNumber(at, 'capacitance', drive.capacitance, { unit: 'F', above: 0 })
+  const voltage = checkNumber(at, 'voltage', drive.voltage, { unit: 'V', above: 0 })
+  const stroke = checkNumber(within(scope, 'stack'), 'stroke', stack.stroke, { unit: 'm', above: 0 })
   checkOptions(scope, options, ['frequency', 'travel'])
   const frequency = checkNumber(scope, 'frequency', options.frequency, { unit: 'Hz', above: 0 })
-  const travel = checkNumber(scope, 'travel', options.travel, { unit: 'm', above: 0, atMost: stack.stroke })
-  return Math.PI * frequency * drive.capacitance * drive.voltage * (travel / stack.stroke)
+  const travel = checkNumber(scope, 'travel', options.travel, { unit: 'm', above: 0, atMost: stroke })
+  return Math.PI * frequency * capacitance * voltage * (travel / stroke)
 }
 
 /** Travel of a piezo stack from end to end of its drive against a spring, stroke·k/(k + k_spring).

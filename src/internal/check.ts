@@ -28,12 +28,7 @@ export function within(scope: Scope, key: string | number): Scope {
 const longestMessage = 1200
 
 /** Throws the one error of this package: `fn: path says what`, with details as data. */
-export function fail(
-  code: ErrorCode,
-  scope: Scope,
-  says: string,
-  details: Omit<ErrorDetails, 'function' | 'path'> = {},
-): never {
+export function fail(code: ErrorCode, scope: Scope, says: string, details: Partial<ErrorDetails> = {}): never {
   const subject = scope.path === '' ? '' : `${scope.path} `
   const message = `${scope.fn}: ${subject}${says}`
   const short = message.length > longestMessage ? `${message.slice(0, longestMessage)}…` : message

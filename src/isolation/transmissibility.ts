@@ -1,5 +1,6 @@
-import { fail, type Scope, scopeOf, show } from '../internal/check.js'
+import { fail, type Scope, scopeOf, show, within } from '../internal/check.js'
 import { channel } from '../systems/channel.js'
+import { checkSystem } from '../systems/check.js'
 import { frequencyResponse } from '../systems/frequency-response.js'
 import type { ComplexSeries } from '../systems/types.js'
 import type { IsolationModel } from './model.js'
@@ -25,15 +26,40 @@ export function transmissibility(model: IsolationModel, frequencies: ArrayLike<n
 
 /** Checks that a value is a model with its closed system. */
 export function checkModel(scope: Scope, model: IsolationModel): IsolationModel {
-  if (
-    typeof model !== 'object' ||
-    model === null ||
-    model.kind !== 'IsolationModel' ||
-    model.closed?.kind !== 'StateSpace'
-  ) {
+  if (typeof model !== 'object' || model === null || model.kind !== 'IsolationModel') {
     fail('invalid-option', scope, `needs an IsolationModel, got ${show(model)}`)
   }
+  checkSystem(within(scope, 'closed'), model.closed)
+  for (const key of ['blocks', 'wires'] as const) {
+    const part: unknown = model.diagram?.[key]
+    if (typeof part !== 'object' || part === null) {
+      fail('invalid-option', within(within(scope, 'diagram'), key), `must be a record, got ${show(part)}`)
+    }
+  }
+  for (const [name, block] of Object.entries(model.diagram.blocks)) {
+    const at = within(within(scope, 'diagram.blocks'), name)
+    if (typeof block !== 'object' || block === null) fail('invalid-option', at, `must be a system, got ${show(block)}`)
+  }
+  for (const [key, names] of modelLists) checkEntries(within(scope, key), model[key], names)
   return model
+}
+
+const modelLists = [
+  ['loops', ['name', 'port']],
+  ['noiseSources', ['input', 'unit']],
+  ['limits', ['name', 'unit']],
+] as const
+
+/** Checks a list of records with the given entries of text. */
+function checkEntries(scope: Scope, list: unknown, names: readonly string[]): void {
+  if (!Array.isArray(list)) fail('invalid-option', scope, `must be a list, got ${show(list)}`)
+  list.forEach((entry: unknown, k) => {
+    for (const name of names) {
+      const text = (entry as Record<string, unknown> | null | undefined)?.[name]
+      if (typeof text !== 'string')
+        fail('invalid-option', within(within(scope, k), name), `must be text, got ${show(text)}`)
+    }
+  })
 }
 
 /** Checks that a value is a model of one axis. */

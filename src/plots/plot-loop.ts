@@ -1,4 +1,4 @@
-import { checkOptions, fail, type Scope, scopeOf, show, within } from '../internal/check.js'
+import { checkNumber, checkOptions, fail, type Scope, scopeOf, show, within } from '../internal/check.js'
 import { magnitude, phaseDegrees } from '../systems/series-values.js'
 import type { ComplexSeries, Margins } from '../systems/types.js'
 import { type ComplexPoint, type ComplexResult, complexPoints } from './complex-points.js'
@@ -145,7 +145,21 @@ function marginsByName(
   for (const [name, each] of named) {
     const at = one ? inner : within(inner, name)
     if (each?.kind !== 'Margins') fail('invalid-option', at, `must be Margins, got ${show(each)}`)
+    for (const [key, second] of crossoverLists) {
+      const list: unknown = each[key]
+      if (!Array.isArray(list)) fail('invalid-option', within(at, key), `must be a list, got ${show(list)}`)
+      list.forEach((entry, k) => {
+        const place = within(within(at, key), k)
+        checkNumber(place, 'frequency', entry?.frequency, { unit: 'Hz', atLeast: 0 })
+        checkNumber(place, second, entry[second], {})
+      })
+    }
     if (!names.includes(name)) fail('invalid-option', at, 'names no loop that is shown')
   }
   return new Map(named)
 }
+
+const crossoverLists = [
+  ['gainCrossovers', 'phaseMarginDegrees'],
+  ['phaseCrossovers', 'gainMargin'],
+] as const

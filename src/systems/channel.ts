@@ -1,4 +1,5 @@
 import { checkOptions, fail, scopeOf, show, within } from '../internal/check.js'
+import { checkSeries } from './series-values.js'
 import type { ComplexSeries, FrequencyResponse } from './types.js'
 
 /** Options of {@link channel}. */
@@ -27,8 +28,10 @@ export function channel<I extends string, O extends string>(
 ): ComplexSeries {
   const scope = scopeOf('channel')
   checkOptions(scope, options, ['input', 'output'])
-  if (response?.kind !== 'FrequencyResponse')
+  const isResponse = response?.kind === 'FrequencyResponse'
+  if (!isResponse || !Array.isArray(response.inputs) || !Array.isArray(response.outputs)) {
     fail('invalid-option', scope, `needs a FrequencyResponse, got ${show(response)}`)
+  }
   const i = response.inputs.indexOf(options.input)
   const o = response.outputs.indexOf(options.output)
   const missing = i < 0 ? (['input', response.inputs] as const) : (['output', response.outputs] as const)
@@ -36,15 +39,22 @@ export function channel<I extends string, O extends string>(
     fail(
       'unknown-port',
       within(scope, missing[0]),
-      `is ${show(options[missing[0]])}; there are ${missing[1].join(', ')}`,
+      `is ${show(options[missing[0]])}; there are ${missing[1].map(show).join(', ')}`,
     )
   }
-  const n = response.frequency.length
-  const start = (o * response.inputs.length + i) * n
-  return {
-    kind: 'ComplexSeries',
-    frequency: response.frequency,
-    re: response.re.subarray(start, start + n),
-    im: response.im.subarray(start, start + n),
+  const { frequency, re, im } = response
+  const n = frequency?.length
+  const size = response.inputs.length * response.outputs.length * n
+  if (!(re instanceof Float64Array && im instanceof Float64Array && re.length === size && im.length === size)) {
+    fail('dimension-mismatch', scope, `needs ${size} real and imaginary parts as Float64Array`)
   }
+  const start = (o * response.inputs.length + i) * n
+  const samples: ComplexSeries = {
+    kind: 'ComplexSeries',
+    frequency,
+    re: re.subarray(start, start + n),
+    im: im.subarray(start, start + n),
+  }
+  checkSeries(scope, samples)
+  return samples
 }

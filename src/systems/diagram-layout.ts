@@ -1,5 +1,4 @@
 import { checkOneOf, checkOptions, fail, type Scope, show, within } from '../internal/check.js'
-import { IsolationError } from '../internal/errors.js'
 import { blockSystem } from './block.js'
 import { checkName, checkNames } from './check.js'
 import type { Wire } from './port-names.js'
@@ -163,8 +162,7 @@ function unknownSource(scope: Scope, path: string, name: string, sources: Map<st
 
 /** Refuses a name that does not exist; the message lists the names that do. */
 export function unknownPort(scope: Scope, path: string, name: string, says: string): never {
-  throw new IsolationError('unknown-port', `${scope.fn}: ${says} (${path})`, {
-    function: scope.fn,
+  fail('unknown-port', { fn: scope.fn, path: '' }, `${says} (${path})`, {
     path,
     value: name,
     allowed: says.slice(says.indexOf(';') + 2),

@@ -86,6 +86,8 @@ function controllerBlock(scope: Scope, diagram: Diagram, name: string): Block {
     fail('unknown-port', within(scope, 'controller'), `is ${show(name)}; blocks are ${Object.keys(blocks).join(', ')}`)
   }
   const block = blocks[name]
+  const isBlock = Array.isArray(block?.inputs) && Array.isArray(block.outputs)
+  if (!isBlock) fail('invalid-option', within(scope, `blocks.${name}`), `must be a system, got ${show(block)}`)
   if (block.inputs.length === 1 && block.outputs.length === 1) return block
   const counts = `${block.inputs.length} and ${block.outputs.length}`
   return fail('dimension-mismatch', within(scope, 'controller'), `must have one input and one output, got ${counts}`)

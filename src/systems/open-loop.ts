@@ -41,7 +41,7 @@ export function openLoop<B extends Blocks, X extends string, O extends string>(
 export function checkPort(scope: Scope, diagram: Diagram, port: unknown): void {
   const ports = layOut(scope, diagram).blocks.flatMap(({ name, system }) => system.outputs.map((y) => `${name}.${y}`))
   if (ports.includes(port as string)) return
-  unknownPort(scope, 'port', `${port}`, `no output "${port}"; outputs are ${listed(ports)}`)
+  unknownPort(scope, 'port', String(port), `no output "${String(port)}"; outputs are ${listed(ports)}`)
 }
 
 /** The wire without external inputs, and with `injected` in place of the broken output. */

@@ -34,7 +34,7 @@ export function replaceBlock<B extends Blocks, X extends string, O extends strin
   const old = blocks.find((block) => block.name === name)?.system
   if (old === undefined) {
     const there = listed(blocks.map((block) => block.name))
-    return unknownPort(scope, 'name', name, `no block "${name}"; blocks are ${there}`)
+    return unknownPort(scope, 'name', name, `no block "${String(name)}"; blocks are ${there}`)
   }
   const block = blockSystem(within(scope, 'system'), system)
   checkSamePorts(scope, 'inputs', old.inputs, block.inputs)

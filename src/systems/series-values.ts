@@ -58,7 +58,8 @@ export function phaseDegrees(series: ComplexSeries): Float64Array {
   })
 }
 
-function checkSeries(scope: Scope, series: ComplexSeries): void {
+/** Checks that a value is a ComplexSeries of finite samples. */
+export function checkSeries(scope: Scope, series: ComplexSeries): void {
   if (!(series?.re instanceof Float64Array && series.im instanceof Float64Array)) {
     fail('invalid-option', scope, `needs a ComplexSeries, got ${show(series)}`)
   }

@@ -58,7 +58,9 @@ for (const [what, group] of groups) {
   console.log(`${what}\n   ${group.length} times, first: --from ${group[0]?.number} --runs 1, with\n${group[0]?.args}`)
 }
 const seconds = ((performance.now() - start) / 1000).toFixed(0)
-console.log(`${runs} calls with seed ${seed} in ${seconds} s: ${groups.size} kinds of fault in ${findings.length} calls`)
+console.log(
+  `${runs} calls with seed ${seed} in ${seconds} s: ${groups.size} kinds of fault in ${findings.length} calls`,
+)
 process.exitCode = findings.length === 0 ? 0 : 1
 
 function grouped(list: readonly Finding[]): Map<string, Finding[]> {

@@ -36,7 +36,8 @@ function place(root: Container, random: Random): [Container, string] {
 }
 
 function keysOf(value: Container): string[] {
-  if (ArrayBuffer.isView(value)) return Array.from({ length: Math.min(64, (value as unknown as Float64Array).length) }, (_, i) => `${i}`)
+  if (ArrayBuffer.isView(value))
+    return Array.from({ length: Math.min(64, (value as unknown as Float64Array).length) }, (_, i) => `${i}`)
   return Object.keys(value)
 }
 

@@ -10,6 +10,8 @@ export interface RecordedCall {
 
 type AnyFunction = (...args: unknown[]) => unknown
 
+const face: Readonly<Record<string, unknown>> = { ...restmass }
+
 /** Every call of a public function in the examples, the readme and the guides, in their order. */
 export function recordedCalls(): readonly RecordedCall[] {
   const calls: RecordedCall[] = []
@@ -20,18 +22,18 @@ export function recordedCalls(): readonly RecordedCall[] {
 
 /** Names of the public functions. */
 export function publicFunctions(): readonly string[] {
-  return Object.entries(restmass)
+  return Object.entries(face)
     .filter(([name, value]) => typeof value === 'function' && name !== 'IsolationError')
     .map(([name]) => name)
 }
 
 /** The public function of that name. */
 export function publicFunction(name: string): AnyFunction {
-  return restmass[name as keyof typeof restmass] as AnyFunction
+  return face[name] as AnyFunction
 }
 
 function listener(heard: (name: string, args: readonly unknown[]) => void): Record<string, unknown> {
-  const wrapped: Record<string, unknown> = { ...restmass }
+  const wrapped: Record<string, unknown> = { ...face }
   for (const name of publicFunctions()) {
     wrapped[name] = (...args: unknown[]) => {
       heard(name, args)
@@ -41,11 +43,11 @@ function listener(heard: (name: string, args: readonly unknown[]) => void): Reco
   return wrapped
 }
 
-function runWith(face: Record<string, unknown>, name: string, code: string): void {
+function runWith(wrapped: Record<string, unknown>, name: string, code: string): void {
   const { outputText } = ts.transpileModule(code, { compilerOptions: { module: ts.ModuleKind.CommonJS } })
   const program = new Function('require', 'exports', outputText)
   const required = (path: string) => {
-    if (/^restmass(\/\w+)?$/.test(path)) return face
+    if (/^restmass(\/\w+)?$/.test(path)) return wrapped
     throw new Error(`${name} imports ${path}`)
   }
   program(required, {})

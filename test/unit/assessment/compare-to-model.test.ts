@@ -91,7 +91,7 @@ describe('compareToModel', () => {
   it.each([
     [
       'a response on other frequencies',
-      { kind: 'ComplexSeries', frequency: new Float64Array(3), re: [], im: [] },
+      { kind: 'ComplexSeries', frequency: new Float64Array(3), re: new Float64Array(3), im: new Float64Array(3) },
       {},
       'dimension-mismatch',
       'model.frequency',
