@@ -113,7 +113,7 @@ export function compareConcepts(
   const scope = scopeOf('compareConcepts')
   if (typeof models !== 'object' || models === null) fail('invalid-option', scope, `needs models, got ${show(models)}`)
   const named = Array.isArray(models)
-    ? (models as readonly IsolationModel[]).map((model, k): [string, IsolationModel] => [
+    ? Array.from(models as readonly IsolationModel[], (model, k): [string, IsolationModel] => [
         `${model?.concept} ${k + 1}`,
         model,
       ])

@@ -1,4 +1,4 @@
-import { checkOptional, checkOptions, fail, type Scope, within } from '../internal/check.js'
+import { checkList, checkOptional, checkOptions, fail, type Scope, within } from '../internal/check.js'
 import type { IsolationModel } from '../isolation/model.js'
 import type { Move } from './check-move.js'
 import { type MoveSettling, type SettlingOptions, settledMove } from './move-and-settle.js'
@@ -46,7 +46,7 @@ export function judgeMoves(
 
 /** Refuses moves without what settled means, and the other way round. */
 export function checkMoves(scope: Scope, moves: unknown, settling: unknown): void {
-  if (moves !== undefined && !Array.isArray(moves)) fail('invalid-option', within(scope, 'moves'), 'must be a list')
+  if (moves !== undefined) checkList(scope, 'moves', moves as unknown[])
   if (moves !== undefined || settling !== undefined) {
     checkOptions(within(scope, 'settling'), settling as object, ['band', 'point', 'padeOrder', 'within', 'sampleTime'])
   }

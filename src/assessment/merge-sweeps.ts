@@ -1,4 +1,4 @@
-import { checkNumber, fail, scopeOf, show, within } from '../internal/check.js'
+import { checkList, checkNumber, fail, scopeOf, show, within } from '../internal/check.js'
 import { type SweepResult, type SweepRow, sweepResult } from './sweep.js'
 
 /** The shards of one sweep joined, as if a single process had done all of it.
@@ -21,12 +21,11 @@ export function mergeSweeps<P, R>(shards: readonly SweepResult<P, R>[]): SweepRe
   }
   const total = checkNumber(within(scope, 0), 'total', shards[0]?.total, { integer: true, atLeast: 0 })
   const rows: SweepRow<P, R>[] = []
-  shards.forEach((shard, k) => {
+  Array.from(shards).forEach((shard, k) => {
     if (shard?.kind !== 'SweepResult') fail('invalid-option', within(scope, k), 'must be a result of sweep')
     if (shard.total !== total)
       fail('dimension-mismatch', within(scope, k), `has ${show(shard.total)} points, not ${total}`)
-    if (!Array.isArray(shard.rows)) fail('invalid-option', within(within(scope, k), 'rows'), 'must be a list')
-    for (const row of shard.rows) {
+    for (const row of checkList<SweepRow<P, R>>(within(scope, k), 'rows', shard.rows)) {
       const at = within(within(scope, k), 'rows')
       checkNumber(at, 'index', row?.index, { integer: true, atLeast: 0, below: total })
       if (rows[row.index] !== undefined) fail('invalid-option', within(scope, k), `repeats point ${row.index}`)

@@ -1,4 +1,5 @@
 import {
+  checkList,
   checkNumber,
   checkNumbers,
   checkOneOf,
@@ -6,7 +7,6 @@ import {
   fail,
   type Scope,
   scopeOf,
-  show,
   within,
 } from '../internal/check.js'
 import { type Dense, zeros } from '../linear/dense.js'
@@ -101,8 +101,7 @@ const allAxes: readonly BodyAxis[] = ['x', 'y', 'z', 'rotationX', 'rotationY', '
 function checkedAxes(scope: Scope, axes: readonly BodyAxis[] | undefined): readonly BodyAxis[] {
   if (axes === undefined) return allAxes
   const at = within(scope, 'axes')
-  if (!Array.isArray(axes) || axes.length === 0) fail('invalid-option', at, `must list axes, got ${show(axes)}`)
-  axes.forEach((axis, k) => {
+  checkList(scope, 'axes', axes, 1).forEach((axis, k) => {
     checkOneOf(at, `${k}`, axis, allAxes)
     if (axes.indexOf(axis) !== k) fail('invalid-option', at, `must not list ${axis} twice`)
   })
@@ -112,10 +111,8 @@ function checkedAxes(scope: Scope, axes: readonly BodyAxis[] | undefined): reado
 /** What each sensor reads per unit of motion in all six axes, and its record. */
 function checkedSensors(scope: Scope, sensors: readonly PlacedSensor[]): { rows: number[][]; records: Float64Array[] } {
   const at = within(scope, 'sensors')
-  if (!Array.isArray(sensors) || sensors.length === 0)
-    fail('invalid-option', at, `must list sensors, got ${show(sensors)}`)
   const records: Float64Array[] = []
-  const rows = sensors.map((sensor: PlacedSensor, i) => {
+  const rows = checkList(scope, 'sensors', sensors, 1).map((sensor, i) => {
     const here = within(at, i)
     checkOptions(here, sensor, ['position', 'direction', 'samples'])
     const [x, y, z] = vector(here, 'position', sensor.position)

@@ -1,4 +1,14 @@
-import { checkFunction, checkNumber, checkOptions, fail, type Scope, scopeOf, show, within } from '../internal/check.js'
+import {
+  checkFunction,
+  checkList,
+  checkNumber,
+  checkOptions,
+  fail,
+  type Scope,
+  scopeOf,
+  show,
+  within,
+} from '../internal/check.js'
 import { isIsolationError } from '../internal/errors.js'
 import { gridOf, type PointList, type SweepParameters } from './sweep-grid.js'
 
@@ -115,9 +125,8 @@ function keptRows<P, R>(
   rows: readonly SweepRow<P, R>[],
 ): Map<number, SweepRow<P, R>> {
   const inner = within(scope, 'resume')
-  if (!Array.isArray(rows)) fail('invalid-option', inner, `must be a list of rows, got ${show(rows)}`)
   return new Map(
-    rows.map((row, k) => {
+    checkList(scope, 'resume', rows).map((row, k) => {
       const index = checkNumber(within(inner, k), 'index', row?.index, {
         integer: true,
         atLeast: 0,

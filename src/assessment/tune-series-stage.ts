@@ -87,7 +87,9 @@ export function tuneSeriesStage(design: SeriesStageDesign, options: TuneSeriesSt
   const improvement = checkOptional(scope, 'improvement', options.improvement, { above: 1 }, 2)
   const [from, to] = checkRange(scope, 'band', options.band ?? [0.3, 1000], 'Hz')
   const tolerance = checkOptional(scope, 'tolerance', options.tolerance, { atLeast: 0, below: 1 }, 0)
-  const stage = design?.activeStage as Partial<ActiveStageOptions> | undefined
+  checkOptions(within(scope, 'design'), design, Object.keys(design ?? {}))
+  checkOptions(within(scope, 'design.activeStage'), design.activeStage, Object.keys(design.activeStage ?? {}))
+  const stage = design.activeStage as Partial<ActiveStageOptions> | undefined
   if (stage?.controller !== undefined || stage?.sensorLocation !== undefined) {
     fail(
       'invalid-option',

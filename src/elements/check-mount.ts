@@ -1,4 +1,5 @@
 import {
+  checkList,
   checkNumber,
   checkOneOf,
   checkOptional,
@@ -60,6 +61,16 @@ export function checkAirSpring(scope: Scope, mount: unknown): AirSpring {
   checkNumber(scope, 'polytropicExponent', given.polytropicExponent, { atLeast: 1 })
   checkNumber(scope, 'areaGradient', given.areaGradient, { unit: 'm²/m' })
   checkNumber(scope, 'diaphragmStiffness', given.diaphragmStiffness, { unit: 'N/m' })
+  if (given.dampingChamber !== null) {
+    const chamber = within(scope, 'dampingChamber')
+    checkOptions(chamber, given.dampingChamber, ['volume', 'flowResistance'])
+    checkNumber(chamber, 'volume', given.dampingChamber.volume, { unit: 'm³', above: 0 })
+    checkNumber(chamber, 'flowResistance', given.dampingChamber.flowResistance, { unit: 'Pa·s/m³', above: 0 })
+  }
+  if (given.heatExchange !== null) {
+    const heat = within(scope, 'heatExchange')
+    checkNumber(heat, 'time', checkOptions(heat, given.heatExchange, ['time']).time, { unit: 's', above: 0 })
+  }
   const at = within(scope, 'gas')
   const gas = checkOptions(at, given.gas, ['stiffness', 'relaxations'])
   const stiffness = checkNumber(at, 'stiffness', gas.stiffness, { unit: 'N/m', above: 0 })
@@ -111,10 +122,9 @@ function keysOf(kind: MountKind): readonly string[] {
   return [...plain, ...pressures, ...chambers, ...beside, 'staticStiffness', 'naturalFrequency', 'cautions']
 }
 
-function checkSurges(scope: Scope, list: unknown): CoilSurge[] {
+function checkSurges(scope: Scope, list: readonly CoilSurge[]): CoilSurge[] {
   const at = within(scope, 'surge')
-  if (!Array.isArray(list)) fail('invalid-option', at, `must be an array, got ${show(list)}`)
-  return list.map((entry: CoilSurge, i) => {
+  return checkList(scope, 'surge', list).map((entry, i) => {
     const one = within(at, i)
     checkOptions(one, entry, ['mass', 'naturalFrequency', 'dampingRatio', 'modes'])
     return {
@@ -127,10 +137,9 @@ function checkSurges(scope: Scope, list: unknown): CoilSurge[] {
 }
 
 /** Checks a list of relaxing branches and returns a copy. */
-function checkRelaxations(scope: Scope, list: unknown): Relaxation[] {
+function checkRelaxations(scope: Scope, list: readonly Relaxation[]): Relaxation[] {
   const at = within(scope, 'relaxations')
-  if (!Array.isArray(list)) fail('invalid-option', at, `must be an array of { stiffness, time }, got ${show(list)}`)
-  return list.map((entry: Relaxation, i) => {
+  return checkList(scope, 'relaxations', list).map((entry, i) => {
     const branch = within(at, i)
     checkOptions(branch, entry, ['stiffness', 'time'])
     return {

@@ -2,6 +2,7 @@ import { checkOptions, fail, type Scope, scopeOf, show, within } from '../intern
 import { checkSystem } from '../systems/check.js'
 import { series } from '../systems/series.js'
 import type { StateSpace } from '../systems/types.js'
+import { checkNoise } from './check-noise.js'
 import { gains, shapedNoise } from './noise-table.js'
 import type { Sensor } from './types.js'
 
@@ -46,5 +47,6 @@ export function checkSensor(scope: Scope, sensor: Sensor): Sensor {
   }
   checkOptions(scope, sensor.dynamics, Object.keys(sensor.dynamics ?? {}))
   checkSystem(within(scope, 'dynamics'), sensor.dynamics)
+  checkNoise(scope, sensor.noise ?? undefined)
   return sensor
 }

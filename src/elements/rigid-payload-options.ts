@@ -1,4 +1,13 @@
-import { checkNumber, checkOptional, checkOptions, fail, type Scope, show, within } from '../internal/check.js'
+import {
+  checkList,
+  checkNumber,
+  checkOptional,
+  checkOptions,
+  fail,
+  type Scope,
+  show,
+  within,
+} from '../internal/check.js'
 import { standardGravity } from '../internal/constants.js'
 import { denseFrom } from '../linear/dense.js'
 import { symmetricEigen } from '../linear/symmetric-eigen.js'
@@ -35,15 +44,14 @@ export function checkPayloadOptions(scope: Scope, options: RigidPayloadOptions |
   const isRecord = (options as Partial<RigidPayload> | undefined)?.kind === 'RigidPayload'
   checkOptions(scope, options, isRecord ? [...given, ...found] : given)
   const at = within(scope, 'supports')
-  if (!Array.isArray(options.supports) || options.supports.length === 0) {
-    fail('invalid-option', at, `must be an array with at least one support, got ${show(options.supports)}`)
-  }
   return {
     mass: checkNumber(scope, 'mass', options.mass, { unit: 'kg', above: 0 }),
     inertia: checkInertia(scope, options.inertia),
     centreOfMass: checkPoint(scope, 'centreOfMass', options.centreOfMass),
     gravity: checkOptional(scope, 'gravity', options.gravity, { unit: 'm/s²', atLeast: 0 }, standardGravity),
-    supports: options.supports.map((support, i) => checkSupport(within(at, i), support, isRecord)),
+    supports: checkList<SupportOptions | PayloadSupport>(scope, 'supports', options.supports, 1).map((support, i) =>
+      checkSupport(within(at, i), support, isRecord),
+    ),
   }
 }
 

@@ -1,4 +1,14 @@
-import { checkNumber, checkOptional, checkOptions, fail, type Scope, scopeOf, show, within } from '../internal/check.js'
+import {
+  checkList,
+  checkNumber,
+  checkOptional,
+  checkOptions,
+  fail,
+  type Scope,
+  scopeOf,
+  show,
+  within,
+} from '../internal/check.js'
 import { standardGravity } from '../internal/constants.js'
 import { type Dense, zeros } from '../linear/dense.js'
 import { symmetricEigen } from '../linear/symmetric-eigen.js'
@@ -49,10 +59,7 @@ export function supportLoads(options: SupportLoadsOptions): number[] {
   const mass = checkNumber(scope, 'mass', options.mass, { unit: 'kg', above: 0 })
   const gravity = checkOptional(scope, 'gravity', options.gravity, { unit: 'm/s²', above: 0 }, standardGravity)
   const at = within(scope, 'supports')
-  if (!Array.isArray(options.supports) || options.supports.length === 0) {
-    fail('invalid-option', at, `must be an array with at least one support, got ${show(options.supports)}`)
-  }
-  const feet = options.supports.map((support: SupportPoint, i) => {
+  const feet = checkList(scope, 'supports', options.supports, 1).map((support, i) => {
     const foot = within(at, i)
     checkOptions(foot, support, ['position', 'stiffness', 'valveGroup'])
     return {

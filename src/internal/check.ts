@@ -87,6 +87,13 @@ export function checkFunction(scope: Scope, key: string, value: unknown): void {
   if (typeof value !== 'function') fail('invalid-option', within(scope, key), `must be a function, got ${show(value)}`)
 }
 
+/** Checks an array of at least `least` entries; its holes, which forEach would skip, come back as undefined. */
+export function checkList<T>(scope: Scope, key: string, value: readonly T[] | undefined, least = 0): T[] {
+  if (Array.isArray(value) && value.length >= least) return Array.from(value as readonly T[])
+  const allowed = `an array${least > 0 ? ` with at least ${least === 1 ? 'one entry' : `${least} entries`}` : ''}`
+  return fail('invalid-option', within(scope, key), `must be ${allowed}, got ${show(value)}`, { allowed })
+}
+
 /** Checks a list of finite numbers (`number[]` or `Float64Array`) and returns it unchanged. */
 export function checkNumbers(scope: Scope, key: string, value: unknown, range: Range = {}): ArrayLike<number> {
   if (!Array.isArray(value) && !(value instanceof Float64Array)) {

@@ -1,4 +1,4 @@
-import { checkNumber, checkOptional, checkOptions, fail, type Scope, show, within } from '../internal/check.js'
+import { checkList, checkNumber, checkOptional, checkOptions, type Scope, within } from '../internal/check.js'
 import { angularFrequency } from '../systems/frequency-response.js'
 import type { StateSpace } from '../systems/types.js'
 
@@ -54,8 +54,7 @@ export function checkAppendages(scope: Scope, appendages: readonly Appendage[] |
   const hanging: Part[] = []
   const modes: Mode[] = []
   if (appendages === undefined) return { hanging, modes }
-  if (!Array.isArray(appendages)) fail('invalid-option', at, `must be a list, got ${show(appendages)}`)
-  appendages.forEach((appendage: Appendage, i) => {
+  checkList(scope, 'appendages', appendages).forEach((appendage, i) => {
     const here = within(at, i)
     const modal = typeof appendage === 'object' && appendage !== null && 'modalMass' in appendage
     const key = modal ? 'modalMass' : 'mass'

@@ -1,4 +1,13 @@
-import { checkNumber, checkOptional, checkOptions, fail, type Scope, show, within } from '../internal/check.js'
+import {
+  checkList,
+  checkNumber,
+  checkOptional,
+  checkOptions,
+  fail,
+  type Scope,
+  show,
+  within,
+} from '../internal/check.js'
 import { checkSystem } from '../systems/check.js'
 import { angularFrequency } from '../systems/frequency-response.js'
 import type { StateSpace } from '../systems/types.js'
@@ -86,10 +95,7 @@ export function checkModes<T extends Pick<FloorMode, 'modalMass' | 'naturalFrequ
   shapes: (here: Scope, mode: T) => Pick<Oscillator, 'shape' | 'neighbour'>,
 ): Oscillator[] {
   const at = within(scope, 'modes')
-  if (!Array.isArray(modes) || modes.length === 0) {
-    fail('invalid-option', at, `must be a list of at least one mode, got ${show(modes)}`)
-  }
-  return modes.map((mode: T, i) => {
+  return checkList(scope, 'modes', modes, 1).map((mode, i) => {
     const here = within(at, i)
     checkOptions(here, mode, ['modalMass', 'naturalFrequency', 'dampingRatio', ...keys])
     const mass = checkNumber(here, 'modalMass', mode.modalMass, { unit: 'kg', above: 0 })

@@ -2,7 +2,7 @@ import { checkNumber, checkOptions, fail, type Scope, scopeOf, within } from '..
 import { standardGravity } from '../internal/constants.js'
 import type { Diagram } from '../systems/diagram.js'
 import { gainLimits } from '../systems/gain-limits.js'
-import { openLoop } from '../systems/open-loop.js'
+import { checkPort, openLoop } from '../systems/open-loop.js'
 import type { StateSpace } from '../systems/types.js'
 import { withoutControllers } from './active-band.js'
 import { massBlock } from './bodies.js'
@@ -114,7 +114,15 @@ export function levellingLoopOf(
     fail('unsupported', scope, 'takes one valve; see loopMargins and simultaneousLoopMargin for several')
   }
   if (port === undefined) fail('invalid-option', scope, 'needs a model with levelling, got one without')
-  return { diagram, port, valve: port.split('.')[0] }
+  checkPort(scope, diagram, port)
+  const valve = port.split('.')[0]
+  const block = diagram.blocks[valve]
+  if (block.kind === 'StateSpace' && block.D.length === 1 && block.D[0].length === 1) return { diagram, port, valve }
+  return fail(
+    'invalid-option',
+    within(scope, `diagram.blocks.${valve}`),
+    'must be a valve with one input and one output',
+  )
 }
 
 /** The highest rate up to which the loop is stable from 0 on.

@@ -1,7 +1,7 @@
 import { lineRow } from '../elements/rigid-payload-lines.js'
 import { checkDirection, checkPoint } from '../elements/rigid-payload-options.js'
 import type { Point } from '../elements/rigid-payload-types.js'
-import { checkOptions, fail, type Scope, show, within } from '../internal/check.js'
+import { checkList, checkOptions, fail, type Scope, within } from '../internal/check.js'
 import type { Source, Wire } from '../systems/diagram.js'
 import { gain } from '../systems/gain.js'
 import { numbered } from '../systems/numbered.js'
@@ -210,10 +210,7 @@ function placed<T extends { readonly position: Point; readonly direction: Point 
 
 function listOf<T>(scope: Scope, key: string, list: readonly T[]): { readonly at: Scope; readonly entry: T }[] {
   const at = within(scope, key)
-  if (!Array.isArray(list) || list.length === 0) {
-    fail('invalid-option', at, `must be an array with at least one entry, got ${show(list)}`)
-  }
-  return list.map((entry: T, i) => ({ at: within(at, i), entry }))
+  return checkList(scope, key, list, 1).map((entry, i) => ({ at: within(at, i), entry }))
 }
 
 function rowOf({ row }: { readonly row: readonly number[] }): readonly number[] {

@@ -1,4 +1,4 @@
-import { fail, type Scope, scopeOf, show, within } from '../internal/check.js'
+import { checkList, fail, type Scope, scopeOf, show, within } from '../internal/check.js'
 import { channel } from '../systems/channel.js'
 import { checkSystem } from '../systems/check.js'
 import { frequencyResponse } from '../systems/frequency-response.js'
@@ -30,17 +30,15 @@ export function checkModel(scope: Scope, model: IsolationModel): IsolationModel 
     fail('invalid-option', scope, `needs an IsolationModel, got ${show(model)}`)
   }
   checkSystem(within(scope, 'closed'), model.closed)
-  for (const key of ['blocks', 'wires'] as const) {
-    const part: unknown = model.diagram?.[key]
-    if (typeof part !== 'object' || part === null) {
-      fail('invalid-option', within(within(scope, 'diagram'), key), `must be a record, got ${show(part)}`)
-    }
+  for (const [key, names] of modelLists) {
+    checkList<object>(scope, key, model[key]).forEach((entry, k) => {
+      for (const name of names) {
+        const text: unknown = (entry as Partial<Record<string, unknown>> | undefined)?.[name]
+        if (typeof text === 'string') continue
+        fail('invalid-option', within(within(within(scope, key), k), name), `must be text, got ${show(text)}`)
+      }
+    })
   }
-  for (const [name, block] of Object.entries(model.diagram.blocks)) {
-    const at = within(within(scope, 'diagram.blocks'), name)
-    if (typeof block !== 'object' || block === null) fail('invalid-option', at, `must be a system, got ${show(block)}`)
-  }
-  for (const [key, names] of modelLists) checkEntries(within(scope, key), model[key], names)
   return model
 }
 
@@ -49,18 +47,6 @@ const modelLists = [
   ['noiseSources', ['input', 'unit']],
   ['limits', ['name', 'unit']],
 ] as const
-
-/** Checks a list of records with the given entries of text. */
-function checkEntries(scope: Scope, list: unknown, names: readonly string[]): void {
-  if (!Array.isArray(list)) fail('invalid-option', scope, `must be a list, got ${show(list)}`)
-  list.forEach((entry: unknown, k) => {
-    for (const name of names) {
-      const text = (entry as Record<string, unknown> | null | undefined)?.[name]
-      if (typeof text !== 'string')
-        fail('invalid-option', within(within(scope, k), name), `must be text, got ${show(text)}`)
-    }
-  })
-}
 
 /** Checks that a value is a model of one axis. */
 export function checkOneAxis(scope: Scope, model: IsolationModel): IsolationModel {

@@ -1,4 +1,4 @@
-import { checkNumber, checkOptions, fail, type Scope, scopeOf, show, within } from '../internal/check.js'
+import { checkList, checkNumber, checkOptions, fail, type Scope, scopeOf, show, within } from '../internal/check.js'
 import { magnitude, phaseDegrees } from '../systems/series-values.js'
 import type { ComplexSeries, Margins } from '../systems/types.js'
 import { type ComplexPoint, type ComplexResult, complexPoints } from './complex-points.js'
@@ -146,12 +146,11 @@ function marginsByName(
     const at = one ? inner : within(inner, name)
     if (each?.kind !== 'Margins') fail('invalid-option', at, `must be Margins, got ${show(each)}`)
     for (const [key, second] of crossoverLists) {
-      const list: unknown = each[key]
-      if (!Array.isArray(list)) fail('invalid-option', within(at, key), `must be a list, got ${show(list)}`)
-      list.forEach((entry, k) => {
+      checkList<object>(at, key, each[key]).forEach((crossover, k) => {
+        const entry = crossover as Partial<Record<string, number>> | undefined
         const place = within(within(at, key), k)
         checkNumber(place, 'frequency', entry?.frequency, { unit: 'Hz', atLeast: 0 })
-        checkNumber(place, second, entry[second], {})
+        checkNumber(place, second, entry?.[second], {})
       })
     }
     if (!names.includes(name)) fail('invalid-option', at, 'names no loop that is shown')

@@ -1,5 +1,5 @@
 import type { RigidMode, RigidPayload } from '../elements/rigid-payload-types.js'
-import { checkNumbers, checkOptions, fail, scopeOf, show, within } from '../internal/check.js'
+import { checkNumber, checkNumbers, checkOptions, fail, type Scope, scopeOf, show, within } from '../internal/check.js'
 import { type FigureOptions, figure, figureKeys } from './figure.js'
 import type { PlotChannel, PlotRow, VegaLiteSpecification } from './vega-lite-specification.js'
 
@@ -33,8 +33,9 @@ export function plotModes(
   const modes: unknown = Array.isArray(payload) ? payload : (payload as RigidPayload)?.modes
   if (!Array.isArray(modes)) fail('invalid-option', scope, `needs a RigidPayload or its modes, got ${show(payload)}`)
   if (modes.length === 0) fail('out-of-range', scope, 'needs at least one mode')
-  const names = (modes as RigidMode[]).map(inWords)
-  const values = (modes as RigidMode[]).flatMap(({ energy }, row): PlotRow[] =>
+  const checked = Array.from(modes as RigidMode[], (mode, row) => checkedMode(within(scope, row), mode))
+  const names = checked.map(inWords)
+  const values = checked.flatMap(({ energy }, row): PlotRow[] =>
     Array.from(checkNumbers(within(scope, row), 'energy', energy, { atLeast: 0 }), (part, k) => ({
       mode: names[row],
       axis: axes[k],
@@ -76,6 +77,14 @@ export function plotModes(
       },
     ],
   )
+}
+
+function checkedMode(scope: Scope, mode: RigidMode): RigidMode {
+  if (typeof mode?.name !== 'string')
+    fail('invalid-option', within(scope, 'name'), `must be text, got ${show(mode?.name)}`)
+  if (mode.frequency !== null) checkNumber(scope, 'frequency', mode.frequency, { unit: 'Hz', atLeast: 0 })
+  if (mode.dampingRatio !== null) checkNumber(scope, 'dampingRatio', mode.dampingRatio, {})
+  return mode
 }
 
 function inWords({ name, frequency, dampingRatio }: RigidMode): string {

@@ -1,5 +1,5 @@
 import type { NoiseBudget } from '../assessment/noise-budget.js'
-import { checkOptions, fail, scopeOf, show } from '../internal/check.js'
+import { checkList, checkNumbers, checkOptions, fail, type Scope, scopeOf, show, within } from '../internal/check.js'
 import type { Spectrum } from '../vibration/types.js'
 import { type FigureOptions, figureKeys, note, stackedFigure } from './figure.js'
 import { lineStyles } from './line-styles.js'
@@ -31,14 +31,14 @@ export function plotNoiseBudget(budget: NoiseBudget, options: PlotNoiseBudgetOpt
   const scope = scopeOf('plotNoiseBudget')
   if (budget?.kind !== 'NoiseBudget') fail('invalid-option', scope, `needs a NoiseBudget, got ${show(budget)}`)
   checkOptions(scope, options, figureKeys())
-  const { total, contributions, runningRms, unknown, worseThanPassive } = budget
-  const parts: [string, Spectrum, ArrayLike<number>][] = [
-    ['total', total, runningRms.total],
-    ...Object.entries(contributions).map(([source, spectrum]): [string, Spectrum, ArrayLike<number>] => [
-      inWords(source),
-      spectrum,
-      runningRms.contributions[source],
-    ]),
+  const { runningRms } = budget
+  const contributions = checkRecord(scope, 'contributions', budget.contributions)
+  const running = checkRecord(scope, 'runningRms', runningRms).contributions
+  const parts: Part[] = [
+    partOf(within(scope, 'total'), 'total', budget.total, runningRms.total),
+    ...Object.entries(contributions).map(([source, spectrum]) =>
+      partOf(within(scope, `contributions.${source}`), inWords(source), spectrum, running?.[source]),
+    ),
   ]
   const rows = (field: string, of: (part: (typeof parts)[number]) => ArrayLike<number>) =>
     parts.flatMap((part) => {
@@ -47,7 +47,7 @@ export function plotNoiseBudget(budget: NoiseBudget, options: PlotNoiseBudgetOpt
     })
   const all = rows('density', ([, { density }]) => Float64Array.from(density, Math.sqrt))
   const densities = all.filter(({ density }) => (density as number) > 0)
-  const running = rows('rms', ([, , values]) => values).filter(({ rms }) => (rms as number) > 0)
+  const runs = rows('rms', ([, , values]) => values).filter(({ rms }) => (rms as number) > 0)
   refuseEmpty(scope, densities)
   const names = parts.map(([name]) => name)
   return stackedFigure(
@@ -56,12 +56,15 @@ export function plotNoiseBudget(budget: NoiseBudget, options: PlotNoiseBudgetOpt
     'Noise budget, velocity of the payload',
     [
       ...note(all.length - densities.length, 'point', 'left out: no density'),
-      ...unknown.map((source) => `${inWords(source)} unknown`),
-      ...worseThanPassive.map(([from, to]) => `worse than without control: ${short(from)} to ${short(to)} Hz`),
+      ...checkList(scope, 'unknown', budget.unknown).map((source) => `${inWords(`${source}`)} unknown`),
+      ...checkList(scope, 'worseThanPassive', budget.worseThanPassive).map((range) => {
+        const [from, to] = checkNumbers(scope, 'worseThanPassive', range) as number[]
+        return `worse than without control: ${short(from)} to ${short(to)} Hz`
+      }),
     ],
     [
       panelOf(densities, logAxis('density', 'Density [(µm/s)/√Hz]', 'decades'), names),
-      panelOf(running, logAxis('rms', 'Running rms [µm/s]', 'decades'), names),
+      panelOf(runs, logAxis('rms', 'Running rms [µm/s]', 'decades'), names),
     ],
   )
 }
@@ -69,6 +72,20 @@ export function plotNoiseBudget(budget: NoiseBudget, options: PlotNoiseBudgetOpt
 function panelOf(values: PlotRow[], y: PlotChannel, names: readonly string[]): PlotLayer[] {
   const x = logAxis('frequency', 'Frequency [Hz]', 'data')
   return [{ data: { values }, mark: { type: 'line', strokeWidth: 2 }, encoding: { x, y, ...lineStyles(names) } }]
+}
+
+type Part = readonly [name: string, spectrum: Spectrum, running: ArrayLike<number>]
+
+function partOf(scope: Scope, name: string, spectrum: Spectrum, running: unknown): Part {
+  const { length } = checkNumbers(scope, 'frequency', spectrum?.frequency, { unit: 'Hz', atLeast: 0 })
+  const lists = [checkNumbers(scope, 'density', spectrum.density), checkNumbers(scope, 'runningRms', running)]
+  if (lists.some((list) => list.length !== length)) fail('dimension-mismatch', scope, `must have ${length} entries`)
+  return [name, spectrum, lists[1]]
+}
+
+function checkRecord<T extends object>(scope: Scope, key: string, value: T): T {
+  if (typeof value === 'object' && value !== null) return value
+  return fail('invalid-option', within(scope, key), `must be a record, got ${show(value)}`)
 }
 
 function short(frequency: number): string {

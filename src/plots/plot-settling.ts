@@ -75,6 +75,11 @@ function motionOf(scope: Scope, name: string, result: MoveSettling, width: numbe
   const time = checkNumbers(scope, 'time', result.time, { unit: 's' })
   const displacement = checkNumbers(scope, 'displacement', result.displacement, { unit: 'm' })
   checkNumber(scope, 'band', result.band, { unit: 'm', above: 0 })
+  checkNumber(scope, 'restsAt', result.restsAt, { unit: 'm' })
+  checkNumber(scope, 'moveTime', result.moveTime, { unit: 's', atLeast: 0 })
+  for (const key of ['settlingTime', 'settlingTimeFromStart'] as const) {
+    if (result[key] !== null) checkNumber(scope, key, result[key], { unit: 's', atLeast: 0 })
+  }
   if (time.length !== displacement.length) {
     fail('dimension-mismatch', within(scope, 'displacement'), `must have ${time.length} entries like time`)
   }

@@ -1,4 +1,4 @@
-import { checkOptions, fail, scopeOf, show, within } from '../internal/check.js'
+import { checkNumbers, checkOptions, fail, scopeOf, show, within } from '../internal/check.js'
 import { checkSeries } from './series-values.js'
 import type { ComplexSeries, FrequencyResponse } from './types.js'
 
@@ -43,7 +43,7 @@ export function channel<I extends string, O extends string>(
     )
   }
   const { frequency, re, im } = response
-  const n = frequency?.length
+  const n = checkNumbers(scope, 'frequency', frequency).length
   const size = response.inputs.length * response.outputs.length * n
   if (!(re instanceof Float64Array && im instanceof Float64Array && re.length === size && im.length === size)) {
     fail('dimension-mismatch', scope, `needs ${size} real and imaginary parts as Float64Array`)

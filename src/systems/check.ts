@@ -65,7 +65,7 @@ function checkDelays(scope: Scope, { delays, inputs, outputs }: StateSpace, n: n
     fail('invalid-option', scope, `must be null or a record, got ${show(delays)}`)
   }
   const d = delays.seconds.length
-  delays.seconds.forEach((tau: unknown, i) => {
+  Array.from<unknown>(delays.seconds).forEach((tau, i) => {
     if (!(typeof tau === 'number' && tau > 0 && Number.isFinite(tau))) {
       fail('out-of-range', within(within(scope, 'seconds'), i), `must be a number above 0 [s], got ${show(tau)}`)
     }

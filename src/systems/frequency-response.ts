@@ -1,4 +1,14 @@
-import { checkGrid, checkOneOf, checkOptions, fail, type Scope, scopeOf, show, within } from '../internal/check.js'
+import {
+  checkGrid,
+  checkList,
+  checkOneOf,
+  checkOptions,
+  fail,
+  type Scope,
+  scopeOf,
+  show,
+  within,
+} from '../internal/check.js'
 import { axisLimit } from './axis-limit.js'
 import { anySystem, plainSystem } from './block.js'
 import { continuousForm } from './dense-system.js'
@@ -112,9 +122,7 @@ export function angularFrequency(frequency: number): number {
 
 /** Position of each wanted name among the names there are. */
 function indices(scope: Scope, key: string, names: readonly string[], wanted: readonly string[]): number[] {
-  if (!Array.isArray(wanted))
-    fail('invalid-option', within(scope, key), `must be an array of names, got ${show(wanted)}`)
-  return wanted.map((name: string, k) => {
+  return checkList(scope, key, wanted).map((name, k) => {
     const index = names.indexOf(name)
     if (index < 0)
       fail('unknown-port', within(within(scope, key), k), `is ${show(name)}; there are ${names.join(', ')}`)

@@ -1,4 +1,13 @@
-import { checkNumber, checkNumbers, checkOptions, fail, type Scope, scopeOf, show, within } from '../internal/check.js'
+import {
+  checkList,
+  checkNumber,
+  checkNumbers,
+  checkOptions,
+  fail,
+  type Scope,
+  scopeOf,
+  within,
+} from '../internal/check.js'
 import type { SecondOrderSection } from './second-order-sections.js'
 import { cascade, type PortOptions } from './section.js'
 import type { DiscreteStateSpace } from './types.js'
@@ -44,9 +53,7 @@ export function sectionsSystem<const I extends string = 'u1', const O extends st
 
 /** Checks that every section has three finite coefficients on either side and a[0] = 1. */
 export function checkSections(scope: Scope, sections: readonly SecondOrderSection[]): readonly SecondOrderSection[] {
-  if (!Array.isArray(sections))
-    fail('invalid-option', within(scope, 'sections'), `must be a list, got ${show(sections)}`)
-  sections.forEach((section, k) => {
+  checkList(scope, 'sections', sections).forEach((section, k) => {
     const at = within(within(scope, 'sections'), k)
     checkOptions(at, section, ['b', 'a'])
     for (const key of ['b', 'a'] as const) {

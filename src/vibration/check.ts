@@ -1,5 +1,6 @@
 import {
   checkGrid,
+  checkList,
   checkNumber,
   checkNumbers,
   checkOneOf,
@@ -8,7 +9,6 @@ import {
   fail,
   type Range,
   type Scope,
-  show,
   within,
 } from '../internal/check.js'
 import { bandFlags, statistics } from './level-statistics.js'
@@ -161,11 +161,8 @@ export function checkBands(scope: Scope, value: BandsLiteral): Map<number, numbe
   checkQuantity(scope, value.quantity)
   if (value.statistic !== undefined) checkOneOf(scope, 'statistic', value.statistic, statistics)
   checkOptional(scope, 'exceeded', value.exceeded, shareRange, null)
-  if (!Array.isArray(value.bands) || value.bands.length === 0) {
-    fail('invalid-option', within(scope, 'bands'), `must be an array of at least one band, got ${show(value.bands)}`)
-  }
   const levels = new Map<number, number>()
-  value.bands.forEach((band, i) => {
+  checkList(scope, 'bands', value.bands, 1).forEach((band, i) => {
     const at = within(within(scope, 'bands'), i)
     checkOptions(at, band, ['nominal', 'centre', 'lower', 'upper', 'rms', 'lines', 'degreesOfFreedom', 'flags'])
     const index = checkedBandIndex(at, 'nominal', band.nominal)
@@ -176,7 +173,7 @@ export function checkBands(scope: Scope, value: BandsLiteral): Map<number, numbe
       if (band[key] !== null) checkOptional(at, key, band[key], { above: 0 }, 0)
     }
     const flags: unknown = band.flags ?? []
-    if (!Array.isArray(flags)) fail('invalid-option', within(at, 'flags'), `must be an array, got ${show(flags)}`)
+    checkList(at, 'flags', flags)
     for (const flag of flags) checkOneOf(at, 'flags', flag, bandFlags)
     if (levels.has(index)) fail('invalid-option', within(at, 'nominal'), `is ${band.nominal} Hz a second time`)
     levels.set(index, checkNumber(at, 'rms', band.rms, { atLeast: 0 }))

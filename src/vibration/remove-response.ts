@@ -1,4 +1,13 @@
-import { checkNumber, checkOneOf, checkOptions, fail, type Scope, scopeOf, within } from '../internal/check.js'
+import {
+  checkList,
+  checkNumber,
+  checkOneOf,
+  checkOptions,
+  fail,
+  type Scope,
+  scopeOf,
+  within,
+} from '../internal/check.js'
 import { checkQuantity, checkSamples } from './check.js'
 import { type Factor, filteredInFrequency } from './filter-in-frequency.js'
 import type { VibrationRecord } from './record-types.js'
@@ -135,8 +144,7 @@ function product(roots: readonly Required<ResponseRoot>[], omega: number): Facto
 
 function checkedRoots(scope: Scope, key: string, value: readonly ResponseRoot[]): Required<ResponseRoot>[] {
   const at = within(scope, key)
-  if (!Array.isArray(value)) fail('invalid-option', at, 'must be an array of roots')
-  const roots = value.map((root, k) => {
+  const roots = checkList(scope, key, value).map((root, k) => {
     checkOptions(within(at, k), root, ['re', 'im'])
     const re = checkNumber(within(at, k), 're', root.re, { unit: 'rad/s' })
     return { re, im: root.im === undefined ? 0 : checkNumber(within(at, k), 'im', root.im, { unit: 'rad/s' }) }

@@ -1,6 +1,7 @@
 import ts from 'typescript'
 import * as restmass from '../../src/index.js'
-import { documentedExamples, writtenExamples } from '../meta/support/examples.js'
+import { documentedExamples } from '../meta/support/examples.js'
+import { writtenPrograms } from '../meta/support/written-programs.js'
 
 /** One call of a public function, as a program of the documentation makes it. */
 export interface RecordedCall {
@@ -16,7 +17,7 @@ const face: Readonly<Record<string, unknown>> = { ...restmass }
 export function recordedCalls(): readonly RecordedCall[] {
   const calls: RecordedCall[] = []
   const listening = listener((name, args) => calls.push({ name, args }))
-  for (const { name, code } of [...documentedExamples(), ...writtenExamples()]) runWith(listening, name, code)
+  for (const { name, code } of [...documentedExamples(), ...writtenPrograms()]) runWith(listening, name, code)
   return calls
 }
 

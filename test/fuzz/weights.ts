@@ -1,4 +1,4 @@
-/** Functions that evaluate whole designs again and again: one call in a hundred goes to them in turn. */
+/** Functions that evaluate whole designs again and again: one call in two hundred goes to them in turn. */
 export const heavy: readonly string[] = [
   'tuneSeriesStage',
   'tuneActiveDamping',

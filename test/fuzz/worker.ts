@@ -34,8 +34,8 @@ const byName = new Map(names.map((name) => [name, calls.filter((call) => call.na
 for (let number = first; number < end; number += step) {
   const random = randomNumbers(seed + 7919 * number)
   // Every function gets its share of calls, however often the documentation uses it.
-  const turn = Math.floor(number / 100)
-  const name = (number % 100 === 0 ? heavy[turn % heavy.length] : light[number % light.length]) as string
+  const turn = Math.floor(number / 200)
+  const name = (number % 200 === 0 ? heavy[turn % heavy.length] : light[number % light.length]) as string
   const known = byName.get(name) ?? []
   const base = known[Math.floor(known.length * random())]
   Atomics.store(progress, 0, number)

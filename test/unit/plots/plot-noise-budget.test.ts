@@ -82,7 +82,13 @@ describe('plotNoiseBudget', () => {
   it.each([
     ['a spectrum', budget.total, {}, 'invalid-option', ''],
     ['nothing', undefined, {}, 'invalid-option', ''],
-    ['a budget of silence', { ...budget, total: points(0, 0), contributions: {} }, {}, 'out-of-range', ''],
+    [
+      'a budget of silence',
+      { ...budget, total: points(0, 0), contributions: {}, runningRms: { total: [0, 0], contributions: {} } },
+      {},
+      'out-of-range',
+      '',
+    ],
     ['an unknown option', budget, { total: 'hidden' }, 'invalid-option', 'total'],
   ])('refuses %s', (_, given, options, code, path) => {
     const error = refusal(() => plotNoiseBudget(given as never, options as never))

@@ -1,0 +1,185 @@
+import { describe, expect, it } from 'vitest'
+import * as restmass from '../../../src/index.js'
+import { refusal } from '../refusal.js'
+
+// Each case is a fault that random calls once found: a record or list that is right on the outside and wrong within.
+// What is expected is one clear refusal, common practice, no source.
+
+const {
+  activelyDampedIsolation,
+  airSpring,
+  channel,
+  compareToModel,
+  controlElements,
+  differentiate,
+  elastomerMount,
+  errorRecord,
+  filteredSensor,
+  frequencyResponse,
+  gain,
+  geophone,
+  integrate,
+  integrator,
+  levellingLimit,
+  lowPass,
+  margins,
+  mergeSweeps,
+  minimumSampleRate,
+  motionNoise,
+  openLoop,
+  passiveIsolation,
+  piezoCurrent,
+  piezoStack,
+  plotLoop,
+  plotModes,
+  pneumaticIsolation,
+  replaceBlock,
+  rigidPayload,
+  sectionsSystem,
+  sweep,
+  transferEstimate,
+  transmissibility,
+  tuneSeriesStage,
+} = restmass
+
+const holes = new Array(2)
+const mount = { stiffness: 1e5, damping: 500 }
+const passive = passiveIsolation({ payload: { mass: 1000 }, mount })
+const spring = airSpring({ area: 0.01, volume: 0.002, load: 2451.6625 })
+const levelled = pneumaticIsolation({
+  payload: { mass: 1000 },
+  mount: spring,
+  count: 4,
+  levelling: { flowGain: 0.005 },
+})
+const active = activelyDampedIsolation({ payload: { mass: 1000 }, mount, damping: { gain: 2000 } })
+const response = frequencyResponse(integrator(), [1, 2])
+const loop = lowPass({ cutoff: 10 })
+const sensor = geophone({
+  naturalFrequency: 4.5,
+  dampingRatio: 0.6,
+  noise: { frequency: [1, 10], amplitudeDensity: [1, 1] },
+})
+const stack = piezoStack({ stiffness: 3e7, stroke: 6e-5, drive: { capacitance: 6e-6, voltage: 100 } })
+const noise = Array.from({ length: 512 }, (_, n) => Math.sin(n * n))
+const estimate = transferEstimate({ input: noise, output: noise, sampleRate: 100, segmentLength: 64 })
+const swept = sweep({ parameters: { x: [1, 2] }, evaluate: ({ x }) => ({ y: x }) })
+const wires = { 'plant.u1': '-controller.y1', 'controller.u1': 'plant.y1' }
+const halfDiagram = { blocks: { plant: integrator(), controller: {} }, inputs: [], outputs: {}, wires }
+const wrong = (value: unknown) => value as never
+
+describe('a list with holes is refused by', () => {
+  it.each<[string, () => unknown, string]>([
+    [
+      'a mount',
+      () => passiveIsolation({ payload: { mass: 1 }, mount: { ...mount, relaxations: holes } }),
+      'mount.relaxations[0]',
+    ],
+    [
+      'a six-axis payload',
+      () => rigidPayload({ mass: 1, inertia: [1, 1, 1], centreOfMass: [0, 0, 0], supports: holes }),
+      'supports[0]',
+    ],
+    ['sections', () => sectionsSystem(holes, { sampleTime: 0.1 }), 'sections[0]'],
+    ['shards', () => mergeSweeps(holes), '[0].total'],
+    ['appendages', () => passiveIsolation({ payload: { mass: 1, appendages: holes }, mount }), 'payload.appendages[0]'],
+    ['outputs of a response', () => frequencyResponse(integrator(), [1], { outputs: holes }), 'outputs[0]'],
+  ])('%s', (_, call, path) => {
+    expect(refusal(call).details.path).toBe(path)
+  })
+})
+
+describe('a record that is wrong within is refused by', () => {
+  it.each<[string, () => unknown, string]>([
+    [
+      'channel, samples',
+      () => channel({ ...response, re: Float64Array.of(NaN, 0) }, { input: 'u1', output: 'y1' }),
+      'not-finite',
+    ],
+    [
+      'channel, sizes',
+      () => channel({ ...response, re: Float64Array.of(1) }, { input: 'u1', output: 'y1' }),
+      'dimension-mismatch',
+    ],
+    [
+      'channel, names',
+      () => channel({ ...response, inputs: wrong(null) }, { input: wrong('u1'), output: 'y1' }),
+      'invalid-option',
+    ],
+    ['controlElements, blocks', () => controlElements({ ...active, diagram: wrong({}) }), 'invalid-option'],
+    [
+      'transmissibility, closed',
+      () => transmissibility({ ...passive, closed: { ...passive.closed, B: [] } }, [1]),
+      'dimension-mismatch',
+    ],
+    ['levellingLimit, loops', () => levellingLimit({ ...levelled, loops: wrong([null]) }), 'invalid-option'],
+    [
+      'levellingLimit, port',
+      () => levellingLimit({ ...levelled, loops: [{ name: 'levelling', port: 'x.y' }] }),
+      'unknown-port',
+    ],
+    [
+      'compareToModel, lines',
+      () => compareToModel({ ...estimate, coherence: estimate.coherence.map(() => NaN) }, passive),
+      'not-finite',
+    ],
+    [
+      'plotLoop, margins',
+      () => plotLoop(transmissibility(passive, [1, 2]), { margins: { ...margins(loop), gainCrossovers: wrong([{}]) } }),
+      'invalid-option',
+    ],
+    ['plotModes, frequency', () => plotModes(wrong([{ name: 'heave', energy: [1] }])), 'invalid-option'],
+    ['motionNoise, table', () => motionNoise({ ...sensor, noise: wrong({}) }), 'invalid-option'],
+    [
+      'filteredSensor, table',
+      () => filteredSensor({ ...sensor, noise: wrong({ frequency: [] }) }, loop),
+      'invalid-option',
+    ],
+    [
+      'piezoCurrent, drive',
+      () => piezoCurrent({ ...stack, drive: wrong({}) }, { frequency: 1, travel: 1e-6 }),
+      'invalid-option',
+    ],
+    [
+      'pneumaticIsolation, chamber',
+      () => pneumaticIsolation({ payload: { mass: 250 }, mount: { ...spring, dampingChamber: wrong({}) } }),
+      'invalid-option',
+    ],
+    ['mergeSweeps, rows', () => mergeSweeps([{ ...swept, rows: wrong([{ index: 'x' }]) }]), 'invalid-option'],
+    [
+      'minimumSampleRate, a block',
+      () => minimumSampleRate(wrong(halfDiagram), { controller: 'controller', from: 1, to: 10 }),
+      'invalid-option',
+    ],
+  ])('%s', (_, call, code) => {
+    expect(refusal(call).code).toBe(code)
+  })
+})
+
+describe('an absent argument is refused by', () => {
+  it.each<[string, () => unknown]>([
+    ['integrate', () => integrate(wrong(undefined))],
+    ['differentiate', () => differentiate(wrong(undefined))],
+    ['errorRecord', () => errorRecord(wrong(undefined))],
+    ['minimumSampleRate', () => minimumSampleRate(wrong(undefined), wrong(undefined))],
+    ['tuneSeriesStage', () => tuneSeriesStage(wrong(undefined))],
+    ['elastomerMount', () => elastomerMount(wrong(undefined))],
+  ])('%s', (name, call) => {
+    const { code, details } = refusal(call)
+    expect([code, details.function]).toEqual(['invalid-option', name])
+  })
+})
+
+describe('a message', () => {
+  it('has a bounded length whatever the names are', () => {
+    const long = 'x'.repeat(100_000)
+    const diagram = { blocks: { amplifier: gain(1) }, inputs: [], outputs: {}, wires: { 'amplifier.u1': null } }
+    expect(refusal(() => replaceBlock(diagram, wrong(long), gain(1))).message.length).toBeLessThan(1300)
+    expect(refusal(() => openLoop(diagram, wrong(long))).message.length).toBeLessThan(1300)
+  })
+
+  it('shows a name that is no text', () => {
+    const diagram = { blocks: { amplifier: gain(1) }, inputs: [], outputs: {}, wires: { 'amplifier.u1': null } }
+    expect(refusal(() => openLoop(diagram, wrong(Symbol('y')))).code).toBe('unknown-port')
+  })
+})
