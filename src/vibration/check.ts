@@ -172,9 +172,7 @@ export function checkBands(scope: Scope, value: BandsLiteral): Map<number, numbe
     for (const key of ['lines', 'degreesOfFreedom'] as const) {
       if (band[key] !== null) checkOptional(at, key, band[key], { above: 0 }, 0)
     }
-    const flags: unknown = band.flags ?? []
-    checkList(at, 'flags', flags)
-    for (const flag of flags) checkOneOf(at, 'flags', flag, bandFlags)
+    for (const flag of checkList<string>(at, 'flags', band.flags ?? [])) checkOneOf(at, 'flags', flag, bandFlags)
     if (levels.has(index)) fail('invalid-option', within(at, 'nominal'), `is ${band.nominal} Hz a second time`)
     levels.set(index, checkNumber(at, 'rms', band.rms, { atLeast: 0 }))
   })
