@@ -1,5 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import {
+  bandHistory,
+  bandStream,
   crossSpectrum,
   integrate,
   oneThirdOctaveBands,
@@ -157,5 +159,34 @@ describe('a segment longer than the record', () => {
     expect(welch({ samples: noise(101), sampleRate: 100, segmentLength: 101 }).averages).toBe(1)
     expect(crossSpectrum({ x: noise(101), y: noise(101, 2), sampleRate: 100, segmentLength: 101 }).averages).toBe(1)
     expect(refusal(() => of('transferEstimate')(noise(101), 101)).details.path).toBe('segmentLength')
+  })
+})
+
+describe('bands by filters in time', () => {
+  const form = { sampleRate: 100, from: 10, to: 20 } as const
+
+  it('say where a sample is no number, and keep on after it', () => {
+    const samples = noise(3000)
+    const stream = bandStream(form)
+    stream.push(samples)
+    const before = stream.result()
+    const broken = noise(200)
+    broken[77] = Number.NaN
+    expect(refusal(() => stream.push(broken)).details.path).toBe('chunk[77]')
+    expect(refusal(() => bandHistory({ ...form, samples: broken })).details.path).toBe('samples[77]')
+    expect(stream.result()).toEqual(before)
+  })
+
+  it('of a record that stands still are silent, of any length', () => {
+    for (const length of [2999, 3001, 4001]) {
+      const { rms } = bandHistory({ ...form, samples: new Float64Array(length).fill(0.1) })
+      expect(rms.every((level) => level < 1e-12)).toBe(true)
+    }
+  })
+
+  it('of one sample, of none, or of less than a block are refused', () => {
+    for (const samples of [[], [1]]) expect(refusal(() => bandHistory({ ...form, samples })).code).toBe('out-of-range')
+    const error = refusal(() => bandHistory({ ...form, samples: noise(3000), blockDuration: 40 }))
+    expect(error.code).toBe('out-of-range')
   })
 })
