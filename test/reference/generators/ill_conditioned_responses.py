@@ -1,7 +1,8 @@
 """Responses of two systems whose states are mixed by an ill-conditioned similarity, with 40 digits.
 
 The matrices stand in the data file itself and are taken as exact doubles; this program renews the expected values.
-Usage: python3 ill_conditioned_responses.py   (needs mpmath)
+Run: python3 test/reference/generators/ill_conditioned_responses.py > out.json
+     mv out.json test/reference/data/ill-conditioned-responses.json
 """
 import json
 import os
@@ -19,4 +20,4 @@ for model in data['models'].values():
         entry = (C * mp.lu_solve(s * mp.eye(A.rows) - A, B) + D)[0, 0]
         values.append([float(entry.real), float(entry.imag)])
     model['response'] = values
-json.dump(data, open(path, 'w'), indent=1)
+print(json.dumps(data, indent=1))

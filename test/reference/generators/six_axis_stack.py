@@ -1,10 +1,11 @@
 """Two rigid bodies on springs, one on the other, from their potential energy, for test/unit/isolation/six-axis-stack.test.ts.
 
-Run: python3 test/reference/generators/six_axis_stack.py
+Run: python3 test/reference/generators/six_axis_stack.py > test/reference/data/six-axis-stack.json
 Prints the loads, the gradient at rest (zero for both bodies), the twelve undamped frequencies and how both bodies follow a
 turned floor. Energy of springs in the frame of the body beneath them, of their preloads and of the weights, with finite
 rotations (Rodrigues); second derivatives by central differences at 50 digits. Nothing is taken over from the package.
 """
+import json
 import mpmath as mp, numpy as np
 mp.mp.dps=50
 def rot(t):
@@ -25,7 +26,6 @@ def loads(sup,kz,W,c):
 Wl,Wu=900*float(g),300*float(g)
 cc=[(900*a+300*b)/1200 for a,b in zip(lower['c'],upper['c'])]
 NL=loads(lower['sup'],lower['kz'],Wl+Wu,cc); NU=loads(upper['sup'],upper['kz'],Wu,upper['c'])
-print('NL',NL,'NU',NU)
 def pot(q):
     # q: floor(6), lower(6), upper(6): displacement of origin & rotation vector about the origin (common)
     F=(V([0]*3)+mp.matrix(q[0:3]),rot(q[3:6])); Lb=(mp.matrix(q[6:9]),rot(q[9:12])); U=(mp.matrix(q[12:15]),rot(q[15:18]))
@@ -62,7 +62,6 @@ def grad():
         out.append(mp.nstr((pot(a)-pot(b))/(2*h),8))
     return out
 if __name__=='__main__':
-    print(grad())
     H=hess(); H=np.array(H.tolist(),dtype=float)
     def M(b):
         c=np.array(b['c']); C=np.array([[0,-c[2],c[1]],[c[2],0,-c[0]],[-c[1],c[0],0]])
@@ -70,7 +69,13 @@ if __name__=='__main__':
         return M
     Ms=np.zeros((12,12)); Ms[:6,:6]=M(lower); Ms[6:,6:]=M(upper)
     K=H[6:,6:]; w2=np.sort(np.linalg.eigvals(np.linalg.solve(Ms,K)).real)
-    print('freq',[float('%.10g'%(np.sqrt(x)/2/np.pi)) for x in w2])
     G=-np.linalg.solve(K,H[6:,:6])  # static follow of floor
-    np.set_printoptions(precision=10,suppress=True,linewidth=200)
-    print('lower per floorRx',G[:6,3]); print('upper per floorRx',G[6:,3]); print('upper per Ry',G[6:,4])
+    plain=lambda values: [float(x) for x in values]
+    print(json.dumps({
+        'source': 'second derivatives of the potential energy with 50 digits',
+        'units': 'loads N; frequencies Hz; motion of X, Y, Z [m] and Rx, Ry, Rz [rad] per rad of floor',
+        'loads': {'lower': plain(NL), 'upper': plain(NU)},
+        'gradientVanishes': all(abs(mp.mpf(x))<1e-9 for x in grad()[6:]),
+        'frequencies': plain(np.sqrt(w2)/2/np.pi),
+        'lowerPerFloorRx': plain(G[:6,3]), 'upperPerFloorRx': plain(G[6:,3]), 'upperPerFloorRy': plain(G[6:,4]),
+    }, indent=1))
