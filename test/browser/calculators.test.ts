@@ -6,7 +6,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import * as restmass from '../../src/index.js'
 import { computed, type Description, launched, opened, pictures, shown, type Values } from './browser.js'
 
-const { descriptions } = (await import(new URL('../../docs/site/descriptions.mjs', import.meta.url).href)) as {
+const { descriptions } = (await import(new URL('../../docs/site/descriptions.js', import.meta.url).href)) as {
   descriptions: () => { name: string; description: Description }[]
 }
 const calculators = descriptions()
