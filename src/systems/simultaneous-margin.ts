@@ -26,7 +26,8 @@ export interface SimultaneousMargin {
   /** Where the disk is smallest [Hz] */
   readonly frequency: number | null
   /** Smallest disk that is certain at every frequency: the bound with one scaling for all of them, by the exact norm. Null
-   * with delay, where the disk rests on samples */
+   * with delay, where the disk rests on samples: the exact norm is read off the eigenvalues of a Hamiltonian matrix, and with
+   * delay there is none of finite size. `pade` in the diagram gives one for the approximated delay */
   readonly provenDiskMargin: number | null
   /** Any gains up to this factor in all loops at once; null where there is no upper limit */
   readonly gainMargin: number | null
