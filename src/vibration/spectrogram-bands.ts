@@ -10,7 +10,7 @@ import type { BandHistory, Spectrogram } from './time-statistics-types.js'
 /** One-third-octave band levels of the blocks of a spectrogram.
  *
  * Each block by itself as {@link oneThirdOctaveBands} does it; for one level per band see {@link bandStatistic}.
- * @param spectrogram - from {@link spectrogram}
+ * @param spectrogram - from the function of that name
  * @param options - see {@link OneThirdOctaveBandsOptions}
  * @returns levels [unit] by block and band
  * @throws {@link IsolationError} `out-of-range` for a band that the lines do not cover; `invalid-option`, `dimension-mismatch`

@@ -13,7 +13,7 @@ export interface SpectrumStatisticOptions extends TimeStatisticOptions {}
  * corrected: of stationary Gaussian motion the median lies below the average by the `medianBias` of the spectrogram, 0.69 for
  * blocks of one segment, and a maximum grows with the number of blocks. Ranks of lines do not add up: for bands take the
  * statistic of {@link spectrogramBands}.
- * @param spectrogram - from {@link spectrogram}
+ * @param spectrogram - from the function of that name
  * @param options - see {@link SpectrumStatisticOptions}
  * @returns density [unit²/Hz] that names its statistic, a median as `'percentile'` exceeded 50 % of the time
  * @throws {@link IsolationError} `invalid-option`, `out-of-range`, `dimension-mismatch`
