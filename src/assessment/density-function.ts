@@ -1,3 +1,4 @@
+import { logRatio } from '../internal/log-ratio.js'
 import type { Spectrum } from '../vibration/index.js'
 
 /** A density as a function of frequency, with the places where it has corners. */
@@ -44,7 +45,7 @@ function polygon(frequency: ArrayLike<number>, density: ArrayLike<number>): Dens
   const at = (place: number): number => {
     const k = indexBelow(frequency, place)
     if (frequency[k] === place || k + 1 >= frequency.length) return density[k]
-    const share = Math.log(place / frequency[k]) / Math.log(frequency[k + 1] / frequency[k])
+    const share = logRatio(place, frequency[k]) / logRatio(frequency[k + 1], frequency[k])
     const [a, b] = [density[k], density[k + 1]]
     return a > 0 && b > 0
       ? a * (b / a) ** share

@@ -1,4 +1,5 @@
 import { fail, scopeOf, show } from '../internal/check.js'
+import { whole } from '../internal/whole.js'
 import type { LoopMargins } from '../isolation/loop-margins.js'
 import { rms } from '../vibration/rms.js'
 import type { Assessment } from './assess.js'
@@ -24,6 +25,10 @@ import { along, digits } from './reasons.js'
 export function explain(assessment: Assessment): string[] {
   const scope = scopeOf('explain')
   if (assessment?.kind !== 'Assessment') fail('invalid-option', scope, `needs an Assessment, got ${show(assessment)}`)
+  return whole(scope, 'Assessment', () => sentences(assessment))
+}
+
+function sentences(assessment: Assessment): string[] {
   const { verdict, reasons, loops, allLoops, settling, otherAxes, cautions } = assessment
   const [first = 'nothing stands against it', ...others] = reasons
   const head = { pass: 'Passes', fail: 'Fails', undecided: 'Not decided' }[verdict]

@@ -16,6 +16,12 @@ export function checkEstimate(scope: Scope, estimate: TransferEstimate): Transfe
   for (const key of lists) checkNumbers(scope, key, estimate[key])
   checkNumbers(scope, 'coherence', estimate.coherence, { atLeast: 0, atMost: 1 + 1e-9 })
   checkNumbers(scope, 'undefinedLines', estimate.undefinedLines)
+  const even = 2 * (estimate.frequency.length - 1)
+  checkNumber(scope, 'segmentLength', estimate.segmentLength, {
+    integer: true,
+    atLeast: Math.max(2, even),
+    atMost: even + 1,
+  })
   checkNumber(scope, 'effectiveAverages', estimate.effectiveAverages, { above: 0 })
   return estimate
 }

@@ -25,7 +25,7 @@ export function mergeSweeps<P, R>(shards: readonly SweepResult<P, R>[]): SweepRe
     if (shard?.kind !== 'SweepResult') fail('invalid-option', within(scope, k), 'must be a result of sweep')
     if (shard.total !== total)
       fail('dimension-mismatch', within(scope, k), `has ${show(shard.total)} points, not ${total}`)
-    for (const row of checkList<SweepRow<P, R>>(within(scope, k), 'rows', shard.rows)) {
+    for (const row of checkList<SweepRow<P, R>>(within(scope, k), 'rows', shard.rows, 0, Infinity)) {
       const at = within(within(scope, k), 'rows')
       checkNumber(at, 'index', row?.index, { integer: true, atLeast: 0, below: total })
       if (rows[row.index] !== undefined) fail('invalid-option', within(scope, k), `repeats point ${row.index}`)

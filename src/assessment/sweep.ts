@@ -126,7 +126,7 @@ function keptRows<P, R>(
 ): Map<number, SweepRow<P, R>> {
   const inner = within(scope, 'resume')
   return new Map(
-    checkList(scope, 'resume', rows).map((row, k) => {
+    checkList(scope, 'resume', rows, 0, Infinity).map((row, k) => {
       const index = checkNumber(within(inner, k), 'index', row?.index, {
         integer: true,
         atLeast: 0,

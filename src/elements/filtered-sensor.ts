@@ -1,9 +1,10 @@
-import { checkOptions, fail, type Scope, scopeOf, show, within } from '../internal/check.js'
+import { checkOneOf, checkOptions, fail, type Scope, scopeOf, show, within } from '../internal/check.js'
 import { checkSystem } from '../systems/check.js'
 import { series } from '../systems/series.js'
 import type { StateSpace } from '../systems/types.js'
 import { checkNoise } from './check-noise.js'
 import { gains, shapedNoise } from './noise-table.js'
+import { motionQuantities } from './sensor-record.js'
 import type { Sensor } from './types.js'
 
 /** A sensor with a filter behind it, its noise filtered too.
@@ -47,6 +48,6 @@ export function checkSensor(scope: Scope, sensor: Sensor): Sensor {
   }
   checkOptions(scope, sensor.dynamics, Object.keys(sensor.dynamics ?? {}))
   checkSystem(within(scope, 'dynamics'), sensor.dynamics)
-  checkNoise(scope, sensor.noise ?? undefined)
-  return sensor
+  checkOneOf(scope, 'measures', sensor.measures, motionQuantities)
+  return { ...sensor, noise: checkNoise(scope, sensor.noise ?? undefined) }
 }

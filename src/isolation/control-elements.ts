@@ -3,7 +3,6 @@ import { responseKernel } from '../linear/response-kernel.js'
 import { blockSystem } from '../systems/block.js'
 import { denseSystem } from '../systems/dense-system.js'
 import type { Diagram } from '../systems/diagram.js'
-import { layOut } from '../systems/diagram-layout.js'
 import { relevantPart } from '../systems/relevant-states.js'
 import type { StateSpace } from '../systems/types.js'
 import { sourcesOf, unsigned } from '../systems/wire-sources.js'
@@ -39,9 +38,7 @@ export interface ControlElements {
  * controlElements(passiveIsolation({ payload: { mass: 1 }, mount: { stiffness: 100 } })).active // false
  */
 export function controlElements(model: IsolationModel): ControlElements {
-  const scope = scopeOf('controlElements')
-  const { diagram } = checkModel(scope, model)
-  layOut(within(scope, 'diagram'), diagram)
+  const { diagram } = checkModel(scopeOf('controlElements'), model)
   const names = Object.keys(diagram.blocks)
   const sensors = names.filter((name) => isInertialSensor(diagram, name))
   const actuators = names.filter((name) => diagram.blocks[name].role === 'actuator')

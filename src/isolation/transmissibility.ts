@@ -1,6 +1,7 @@
 import { checkList, fail, type Scope, scopeOf, show, within } from '../internal/check.js'
 import { channel } from '../systems/channel.js'
 import { checkSystem } from '../systems/check.js'
+import { layOut } from '../systems/diagram-layout.js'
 import { frequencyResponse } from '../systems/frequency-response.js'
 import type { ComplexSeries } from '../systems/types.js'
 import type { IsolationModel } from './model.js'
@@ -30,6 +31,7 @@ export function checkModel(scope: Scope, model: IsolationModel): IsolationModel 
     fail('invalid-option', scope, `needs an IsolationModel, got ${show(model)}`)
   }
   checkSystem(within(scope, 'closed'), model.closed)
+  layOut(within(scope, 'diagram'), model.diagram)
   for (const [key, names] of modelLists) {
     checkList<object>(scope, key, model[key]).forEach((entry, k) => {
       for (const name of names) {

@@ -146,7 +146,7 @@ function marginsByName(
     const at = one ? inner : within(inner, name)
     if (each?.kind !== 'Margins') fail('invalid-option', at, `must be Margins, got ${show(each)}`)
     for (const [key, second] of crossoverLists) {
-      checkList<object>(at, key, each[key]).forEach((crossover, k) => {
+      checkList<object>(at, key, each[key], 0, Infinity).forEach((crossover, k) => {
         const entry = crossover as Partial<Record<string, number>> | undefined
         const place = within(within(at, key), k)
         checkNumber(place, 'frequency', entry?.frequency, { unit: 'Hz', atLeast: 0 })

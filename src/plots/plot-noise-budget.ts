@@ -57,7 +57,7 @@ export function plotNoiseBudget(budget: NoiseBudget, options: PlotNoiseBudgetOpt
     [
       ...note(all.length - densities.length, 'point', 'left out: no density'),
       ...checkList(scope, 'unknown', budget.unknown).map((source) => `${inWords(`${source}`)} unknown`),
-      ...checkList(scope, 'worseThanPassive', budget.worseThanPassive).map((range) => {
+      ...checkList(scope, 'worseThanPassive', budget.worseThanPassive, 0, Infinity).map((range) => {
         const [from, to] = checkNumbers(scope, 'worseThanPassive', range) as number[]
         return `worse than without control: ${short(from)} to ${short(to)} Hz`
       }),

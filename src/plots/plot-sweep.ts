@@ -1,5 +1,5 @@
 import type { SweepResult, SweepRow } from '../assessment/sweep.js'
-import { checkOptions, fail, type Scope, scopeOf, show, within } from '../internal/check.js'
+import { checkList, checkOptions, fail, type Scope, scopeOf, show, within } from '../internal/check.js'
 import { type FigureOptions, figure, figureKeys, note } from './figure.js'
 import { linearAxis } from './linear-axis.js'
 import { refuseEmpty } from './refuse-empty.js'
@@ -39,6 +39,13 @@ export function plotSweep(result: SweepResult, options: PlotSweepOptions): VegaL
   const scope = scopeOf('plotSweep')
   if (result?.kind !== 'SweepResult') fail('invalid-option', scope, `needs a result of sweep, got ${show(result)}`)
   checkOptions(scope, options, [...figureKeys(), 'x', 'y', 'value', 'titles'])
+  checkList<Partial<SweepRow> | undefined>(scope, 'rows', result.rows, 0, Infinity).forEach((row, k) => {
+    const at = within(within(scope, 'rows'), k)
+    const parts = [row?.parameters, row?.result ?? {}]
+    if (parts.some((part) => typeof part !== 'object' || part === null)) {
+      fail('invalid-option', at, `must be a row of a sweep, got ${show(row)}`)
+    }
+  })
   const { x, y, value, titles = {} } = options
   const axes = y === undefined ? [x] : [x, y]
   axes.forEach((name, k) => {

@@ -116,7 +116,8 @@ export function checkMotion(scope: Scope, value: SpectrumLiteral): Spectrum {
 /** Checks what a spectrum says about its estimation and returns what there is of it. */
 function checkEstimation(scope: Scope, value: SpectrumLiteral): SpectrumEstimation {
   const { segmentLength, overlap, window, detrend, averages, effectiveAverages, noiseBandwidth, average } = value
-  if (segmentLength !== undefined) checkNumber(scope, 'segmentLength', segmentLength, { integer: true, atLeast: 2 })
+  if (segmentLength !== undefined)
+    checkNumber(scope, 'segmentLength', segmentLength, { integer: true, atLeast: 2, atMost: 2 ** 27 })
   if (overlap !== undefined) checkNumber(scope, 'overlap', overlap, { atLeast: 0, below: 1 })
   if (window !== undefined) checkOneOf(scope, 'window', window, windowNames)
   if (detrend !== undefined) checkOneOf(scope, 'detrend', detrend, detrends)

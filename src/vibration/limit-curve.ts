@@ -9,6 +9,7 @@ import {
   show,
   within,
 } from '../internal/check.js'
+import { logRatio } from '../internal/log-ratio.js'
 import { checkSameLength } from './check.js'
 
 /** A limit as a table of corners, in one of three quantities. */
@@ -84,6 +85,6 @@ const statistics = ['rms', 'peak', 'peak-to-peak'] as const
 function between(corners: Float64Array, values: Float64Array, frequency: number): number {
   const right = corners.findIndex((corner) => corner >= frequency)
   if (corners[right] === frequency) return values[right]
-  const share = Math.log(frequency / corners[right - 1]) / Math.log(corners[right] / corners[right - 1])
+  const share = logRatio(frequency, corners[right - 1]) / logRatio(corners[right], corners[right - 1])
   return values[right - 1] * (values[right] / values[right - 1]) ** share
 }

@@ -1,4 +1,4 @@
-import { checkOptions, scopeOf, within } from '../internal/check.js'
+import { checkOptions, fail, scopeOf, within } from '../internal/check.js'
 import { linesFreedom } from './band-evidence.js'
 import { checkCovered, lineSpacing, meanSquare } from './mean-square.js'
 import { medianBias } from './median-bias.js'
@@ -34,7 +34,8 @@ export function spectrogramBands(spectrogram: Spectrogram, options: OneThirdOcta
   const bands = indices.map((index) => {
     const [lower, upper] = [lowerEdge(index), lowerEdge(index + 1)]
     const lines = (upper - lower) / lineSpacing(frequency)
-    const degreesOfFreedom = freedom(lines) as number
+    const degreesOfFreedom = freedom(lines)
+    if (degreesOfFreedom === null) fail('invalid-option', at, 'must tell how it was averaged')
     const labels = { nominal: nominalFrequency(index), centre: centreFrequency(index), lower, upper, lines, delay: 0 }
     return { ...labels, degreesOfFreedom, medianBias: medianBias(degreesOfFreedom) }
   })

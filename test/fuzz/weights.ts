@@ -18,7 +18,10 @@ export const heavy: readonly string[] = [
   'noiseBudget',
 ]
 
-/** Longest time a call may take [ms]: a second, and ten for a search that closes hundreds of loops. */
+/** Longest time a call may take [ms]: a second, and ten for a search that closes hundreds of loops or a simulation
+ * that stops at every limit. */
 export function patienceWith(name: string): number {
-  return ['tuneSeriesStage', 'tuneActiveDamping', 'minimumSampleRate'].includes(name) ? 10_000 : 1000
+  return ['tuneSeriesStage', 'tuneActiveDamping', 'minimumSampleRate', 'simulateWithLimits'].includes(name)
+    ? 10_000
+    : 1000
 }
