@@ -20,8 +20,9 @@ export interface PlotBandsOptions extends FigureOptions {
 
 /** Figure of one-third-octave rms velocities [µm/s] over frequency, both on logarithmic axes, as one staircase per result.
  *
- * Every band reaches from its lower to its upper edge; within the grey area a level is the sensor's own noise. Bands without level, which a logarithmic axis cannot show, are left
- * out; the subtitle counts them.
+ * Every band reaches from its lower to its upper edge; one with flags, which rests on too little, is dotted. Within the grey
+ * area a level is the sensor's own noise. Bands without level, which a logarithmic axis cannot show, are left out; the
+ * subtitle counts both.
  * @param results - bands of velocity, or several by name; at most 56
  * @param options - see {@link PlotBandsOptions}
  * @returns a Vega-Lite specification with its data
@@ -42,11 +43,16 @@ export function plotBands(
   checkOptions(scope, options, [...figureKeys(), 'criterion', 'sensorNoise'])
   const lines = namedResults(scope, results, (value) => Array.isArray((value as BandsLiteral).bands))
   let silent = 0
+  let rough = 0
   const stairs = (name: string, at: Scope, result: BandsLiteral, group: number) => {
     const levels = checkVelocityBands(at, result)
     const heard = new Map([...levels].filter(([, level]) => level > 0))
     silent += levels.size - heard.size
-    return staircase(name, group, heard)
+    const flagged = new Set(
+      result.bands.filter(({ flags = [] }) => flags.length > 0).map(({ nominal }) => bandIndex(nominal)),
+    )
+    rough += [...heard.keys()].filter((index) => flagged.has(index)).length
+    return staircase(name, group, heard, flagged)
   }
   const values = lines.flatMap(({ name, scope: at, result }, group) => stairs(name, at, result, group))
   refuseEmpty(scope, values)
@@ -55,10 +61,13 @@ export function plotBands(
   const noise = sensorNoise && stairs('sensor noise', within(scope, 'sensorNoise'), sensorNoise, 0)
   const layer: PlotLayer[] = [
     ...(noise === undefined || noise.length === 0 ? [] : noiseLayers(noise, values)),
-    { data: { values }, mark: { type: 'line', strokeWidth: 2 }, encoding: { ...steps(), ...styles } },
+    ...lineLayers(values, { ...steps(), ...styles }),
     ...limitLayers(criteriaOf(options).map((given) => checkedCriterion(scope, given, {}))),
   ]
-  const notes = note(silent, 'band', 'left out: no level')
+  const notes = [
+    ...note(silent, 'band', 'left out: no level'),
+    ...note(rough, 'band', 'dotted: few lines or a short record'),
+  ]
   return figure(scope, options, 'Velocity in one-third-octave bands', notes, layer)
 }
 
@@ -71,6 +80,21 @@ function isList<T>(value: T | readonly T[]): value is readonly T[] {
   return Array.isArray(value)
 }
 
+/** Bands that are known as lines, bands that rest on too little dotted. */
+function lineLayers(values: readonly PlotRow[], encoding: PlotLayer['encoding']): PlotLayer[] {
+  const rough = values.filter(({ piece }) => isRough(piece))
+  const known = values.filter(({ piece }) => !isRough(piece))
+  const line = (rows: PlotRow[], strokeDash: { strokeDash?: number[] }): PlotLayer[] =>
+    rows.length === 0
+      ? []
+      : [{ data: { values: rows }, mark: { type: 'line', strokeWidth: 2, ...strokeDash }, encoding }]
+  return [...line(known, {}), ...line(rough, { strokeDash: [1, 3] })]
+}
+
+function isRough(piece: PlotRow[string]): boolean {
+  return `${piece}`.endsWith('rough')
+}
+
 function steps(): PlotLayer['encoding'] {
   return {
     x: logAxis('frequency', 'Frequency [Hz]', 'data'),
@@ -81,15 +105,25 @@ function steps(): PlotLayer['encoding'] {
 }
 
 /** Levels [m/s] by band index as the corners of a staircase in µm/s, in pieces where bands are missing. */
-function staircase(name: string, group: number, levels: ReadonlyMap<number, number>): PlotRow[] {
+function staircase(
+  name: string,
+  group: number,
+  levels: ReadonlyMap<number, number>,
+  flagged: ReadonlySet<number> = new Set(),
+): PlotRow[] {
   let piece = 0
   let previous: number | null = null
   return [...levels.keys()]
     .sort((a, b) => a - b)
     .flatMap((index) => {
-      if (previous !== null && index !== previous + 1) piece++
+      const rough = flagged.has(index)
+      if (previous !== null && (index !== previous + 1 || rough !== flagged.has(previous))) piece++
       previous = index
-      const row = { name, piece: `${group}.${piece}`, velocity: 1e6 * (levels.get(index) as number) }
+      const row = {
+        name,
+        piece: `${group}.${piece}${rough ? ' rough' : ''}`,
+        velocity: 1e6 * (levels.get(index) as number),
+      }
       return [
         { ...row, frequency: lowerEdge(index), step: 2 * index },
         { ...row, frequency: lowerEdge(index + 1), step: 2 * index + 1 },
@@ -118,11 +152,15 @@ function noiseLayers(noise: PlotRow[], others: readonly PlotRow[]): PlotLayer[] 
   ]
 }
 
+function bandIndex(nominal: number): number {
+  return Math.round(10 * Math.log10(nominal))
+}
+
 /** Criteria as thin black staircases with their names at the right end. */
 function limitLayers(criteria: readonly Criterion[]): PlotLayer[] {
   if (criteria.length === 0) return []
   const stairs = criteria.map(({ name, frequency, velocity }, group) =>
-    staircase(name, group, new Map(Array.from(frequency, (f, k) => [Math.round(10 * Math.log10(f)), velocity[k]]))),
+    staircase(name, group, new Map(Array.from(frequency, (f, k) => [bandIndex(f), velocity[k]]))),
   )
   const { x, y, detail, order } = steps()
   const name = { field: 'name', type: 'nominal' } as const

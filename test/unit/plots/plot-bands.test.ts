@@ -56,6 +56,21 @@ describe('plotBands', () => {
     expect(lines).toHaveLength(2)
   })
 
+  it('dots bands that rest on too little, and counts them', async () => {
+    const bands = [
+      { nominal: 4, rms: 1e-6, flags: ['few-lines'] as const },
+      { nominal: 5, rms: 1e-6 },
+      { nominal: 6.3, rms: 2e-6, flags: [] },
+    ]
+    const figure = plotBands({ quantity: 'velocity', bands })
+    expect(figure.layer.map(({ mark, data }) => [mark.strokeDash, data.values.length])).toEqual([
+      [undefined, 4],
+      [[1, 3], 2],
+    ])
+    expect(figure.title.subtitle).toBe('1 band dotted: few lines or a short record')
+    expect((await drawn(figure)).warnings).toEqual([])
+  })
+
   it('leaves out bands without level and says how many', () => {
     const { layer, title } = plotBands({ a: velocity([4, 0], [5, 1e-6]), b: velocity([4, 0], [5, 0], [6.3, 1e-6]) })
     expect(layer[0].data.values).toHaveLength(4)
