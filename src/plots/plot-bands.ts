@@ -1,7 +1,7 @@
 import { checkOptions, type Scope, scopeOf, within } from '../internal/check.js'
 import { checkedCriterion, checkVelocityBands } from '../vibration/compare-to-criterion.js'
 import type { Criterion, CriterionName } from '../vibration/criterion-types.js'
-import { lowerEdge } from '../vibration/nominal-bands.js'
+import { lowerEdge, nearestBandIndex } from '../vibration/nominal-bands.js'
 import type { BandsLiteral } from '../vibration/types.js'
 import { type FigureOptions, figure, figureKeys, note } from './figure.js'
 import { limitColour, lineStyles } from './line-styles.js'
@@ -44,24 +44,32 @@ export function plotBands(
   const lines = namedResults(scope, results, (value) => Array.isArray((value as BandsLiteral).bands))
   let silent = 0
   let rough = 0
-  const stairs = (name: string, at: Scope, result: BandsLiteral, group: number) => {
-    const levels = checkVelocityBands(at, result)
-    const heard = new Map([...levels].filter(([, level]) => level > 0))
-    silent += levels.size - heard.size
-    const flagged = new Set(
-      result.bands.filter(({ flags = [] }) => flags.length > 0).map(({ nominal }) => bandIndex(nominal)),
-    )
-    rough += [...heard.keys()].filter((index) => flagged.has(index)).length
-    return staircase(name, group, heard, flagged)
+  const heard = (at: Scope, result: BandsLiteral) => {
+    const levels = [...checkVelocityBands(at, result)]
+    const audible = levels.filter(([, level]) => level > 0)
+    silent += levels.length - audible.length
+    return audible
   }
-  const values = lines.flatMap(({ name, scope: at, result }, group) => stairs(name, at, result, group))
+  const all = lines.map(({ name, scope: at, result }, group) => {
+    const levels = heard(at, result)
+    const flagged = new Set(
+      result.bands.filter(({ flags = [] }) => flags.length > 0).map(({ nominal }) => nearestBandIndex(nominal)),
+    )
+    const doubtful = levels.filter(([index]) => flagged.has(index))
+    const sure = levels.filter(([index]) => !flagged.has(index))
+    rough += doubtful.length
+    return { known: staircase(name, group, new Map(sure)), rough: staircase(name, group, new Map(doubtful)) }
+  })
+  const [known, dotted] = [all.flatMap((each) => each.known), all.flatMap((each) => each.rough)]
+  const values = [...known, ...dotted]
   refuseEmpty(scope, values)
   const styles = lineStyles(lines.map(({ name }) => name))
   const { sensorNoise } = options
-  const noise = sensorNoise && stairs('sensor noise', within(scope, 'sensorNoise'), sensorNoise, 0)
+  const noise = sensorNoise && staircase('sensor noise', 0, new Map(heard(within(scope, 'sensorNoise'), sensorNoise)))
   const layer: PlotLayer[] = [
     ...(noise === undefined || noise.length === 0 ? [] : noiseLayers(noise, values)),
-    ...lineLayers(values, { ...steps(), ...styles }),
+    ...lineLayer(known, { ...steps(), ...styles }, {}),
+    ...lineLayer(dotted, { ...steps(), ...styles }, { strokeDash: [1, 3] }),
     ...limitLayers(criteriaOf(options).map((given) => checkedCriterion(scope, given, {}))),
   ]
   const notes = [
@@ -80,19 +88,9 @@ function isList<T>(value: T | readonly T[]): value is readonly T[] {
   return Array.isArray(value)
 }
 
-/** Bands that are known as lines, bands that rest on too little dotted. */
-function lineLayers(values: readonly PlotRow[], encoding: PlotLayer['encoding']): PlotLayer[] {
-  const rough = values.filter(({ piece }) => isRough(piece))
-  const known = values.filter(({ piece }) => !isRough(piece))
-  const line = (rows: PlotRow[], strokeDash: { strokeDash?: number[] }): PlotLayer[] =>
-    rows.length === 0
-      ? []
-      : [{ data: { values: rows }, mark: { type: 'line', strokeWidth: 2, ...strokeDash }, encoding }]
-  return [...line(known, {}), ...line(rough, { strokeDash: [1, 3] })]
-}
-
-function isRough(piece: PlotRow[string]): boolean {
-  return `${piece}`.endsWith('rough')
+/** Staircases as lines; no layer where there are none. */
+function lineLayer(values: PlotRow[], encoding: PlotLayer['encoding'], dash: { strokeDash?: number[] }): PlotLayer[] {
+  return values.length === 0 ? [] : [{ data: { values }, mark: { type: 'line', strokeWidth: 2, ...dash }, encoding }]
 }
 
 function steps(): PlotLayer['encoding'] {
@@ -105,25 +103,15 @@ function steps(): PlotLayer['encoding'] {
 }
 
 /** Levels [m/s] by band index as the corners of a staircase in µm/s, in pieces where bands are missing. */
-function staircase(
-  name: string,
-  group: number,
-  levels: ReadonlyMap<number, number>,
-  flagged: ReadonlySet<number> = new Set(),
-): PlotRow[] {
+function staircase(name: string, group: number, levels: ReadonlyMap<number, number>): PlotRow[] {
   let piece = 0
   let previous: number | null = null
   return [...levels.keys()]
     .sort((a, b) => a - b)
     .flatMap((index) => {
-      const rough = flagged.has(index)
-      if (previous !== null && (index !== previous + 1 || rough !== flagged.has(previous))) piece++
+      if (previous !== null && index !== previous + 1) piece++
       previous = index
-      const row = {
-        name,
-        piece: `${group}.${piece}${rough ? ' rough' : ''}`,
-        velocity: 1e6 * (levels.get(index) as number),
-      }
+      const row = { name, piece: `${group}.${piece}`, velocity: 1e6 * (levels.get(index) as number) }
       return [
         { ...row, frequency: lowerEdge(index), step: 2 * index },
         { ...row, frequency: lowerEdge(index + 1), step: 2 * index + 1 },
@@ -152,15 +140,11 @@ function noiseLayers(noise: PlotRow[], others: readonly PlotRow[]): PlotLayer[] 
   ]
 }
 
-function bandIndex(nominal: number): number {
-  return Math.round(10 * Math.log10(nominal))
-}
-
 /** Criteria as thin black staircases with their names at the right end. */
 function limitLayers(criteria: readonly Criterion[]): PlotLayer[] {
   if (criteria.length === 0) return []
   const stairs = criteria.map(({ name, frequency, velocity }, group) =>
-    staircase(name, group, new Map(Array.from(frequency, (f, k) => [bandIndex(f), velocity[k]]))),
+    staircase(name, group, new Map(Array.from(frequency, (f, k) => [nearestBandIndex(f), velocity[k]]))),
   )
   const { x, y, detail, order } = steps()
   const name = { field: 'name', type: 'nominal' } as const

@@ -21,7 +21,7 @@ import type {
   CriterionName,
 } from './criterion-types.js'
 import { type Evidence, evidenceOf, faceValue, stateOf } from './level-evidence.js'
-import { checkedBandIndex } from './nominal-bands.js'
+import { checkedBandIndex, nearestBandIndex } from './nominal-bands.js'
 import type { BandsLiteral, LevelStatistic } from './types.js'
 
 /** Options of {@link compareToCriterion}. */
@@ -111,7 +111,7 @@ export function comparisonOf(
   const missing: number[] = []
   let failed = false
   limits.frequency.forEach((nominal, k) => {
-    const index = Math.round(10 * Math.log10(nominal))
+    const index = nearestBandIndex(nominal)
     const rms = levels.get(index)
     if (rms === undefined) {
       missing.push(nominal)

@@ -45,10 +45,15 @@ export function checkedBandIndices(scope: Scope, options: { readonly from: numbe
   fail('invalid-option', within(scope, 'from'), says)
 }
 
+/** Index of the band whose centre lies nearest, in equal ratios. */
+export function nearestBandIndex(frequency: number): number {
+  return Math.round(10 * Math.log10(frequency))
+}
+
 /** Checks that a number is a nominal band label and returns the index of its band. */
 export function checkedBandIndex(scope: Scope, key: string | number, value: unknown): number {
   const nominal = checkNumber(scope, key, value, { unit: 'Hz', atLeast: 1e-6, atMost: 1e6 })
-  const near = Math.round(10 * Math.log10(nominal))
+  const near = nearestBandIndex(nominal)
   if (nominalFrequency(near) === nominal) return near
   fail(
     'invalid-option',

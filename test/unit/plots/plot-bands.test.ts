@@ -71,6 +71,20 @@ describe('plotBands', () => {
     expect((await drawn(figure)).warnings).toEqual([])
   })
 
+  it('draws the noise of the sensor as one area, flagged or not, which is no doubt about the bands', () => {
+    const noise = {
+      quantity: 'velocity',
+      bands: [
+        { nominal: 8, rms: 1e-7, flags: ['few-lines'] as const },
+        { nominal: 10, rms: 1e-7 },
+      ],
+    } as const
+    const figure = plotBands(simple, { sensorNoise: noise })
+    const [area] = figure.layer.filter(({ mark }) => mark.type === 'area')
+    expect(new Set(area?.data.values.map(({ piece }) => piece))).toEqual(new Set(['0.0']))
+    expect(figure.title.subtitle).toBeUndefined()
+  })
+
   it('leaves out bands without level and says how many', () => {
     const { layer, title } = plotBands({ a: velocity([4, 0], [5, 1e-6]), b: velocity([4, 0], [5, 0], [6.3, 1e-6]) })
     expect(layer[0].data.values).toHaveLength(4)
