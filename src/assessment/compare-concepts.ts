@@ -14,7 +14,7 @@ import { controlElements } from '../isolation/control-elements.js'
 import type { Concept, IsolationModel } from '../isolation/model.js'
 import { type Assessment, assess } from './assess.js'
 import { digits } from './reasons.js'
-import type { Site } from './site.js'
+import { portEnd, type Site } from './site.js'
 import { type Change, whatWouldHaveToChange } from './what-would-have-to-change.js'
 
 /** Options of {@link compareConcepts}. */
@@ -184,7 +184,6 @@ function rowOf(scope: Scope, name: string, model: IsolationModel, site: Site, as
   const assessment = assess(model, site)
   const { concept, verdict, payload, transmissibility, loops, axis, reasons } = assessment
   const moduli = loops.map(({ margins }) => margins.modulusMargin)
-  const end = closedAlong(model, axis)
   const cost = asked.cost[name] ?? null
   const changes = verdict === 'pass' || !asked.search ? [] : whatWouldHaveToChange(scope, model, site, assessment)
   return {
@@ -198,15 +197,10 @@ function rowOf(scope: Scope, name: string, model: IsolationModel, site: Site, as
     isolationFrom: transmissibility.isolationFrom,
     modulusMargin: moduli.length === 0 ? null : Math.min(...moduli),
     active: controlElements(model).active,
-    activeBand: activeBandAlong(scope, model, end, asked.improvement),
+    activeBand: activeBandAlong(scope, model, portEnd(model, axis), asked.improvement),
     cost,
     changes,
     reason: `${{ pass: 'passes', fail: 'fails', undecided: 'undecided' }[verdict]}: ${reasons[0]}${cost === null ? '' : `; cost ${digits(cost)}`}`,
     assessment,
   }
-}
-
-/** What the ports of the judged axis end in. */
-function closedAlong({ closed }: IsolationModel, axis: Assessment['axis']): string {
-  return closed.inputs.includes('floorVelocity') || axis === null ? '' : axis.toUpperCase()
 }

@@ -69,7 +69,7 @@ function axisSentences(each: AxisAssessment): string[] {
     `${where}|T| is ${digits(peak)} at most, at ${digits(peakFrequency)} Hz, and ${from}`,
   ]
   if (level === null || floorForce === null || staticCompliance === null) return sentences.map(closed)
-  const spans = worseThanFloor.map(([a, b]) => `${digits(a)} to ${digits(b)} Hz`).join(' and ')
+  const spans = spansOf(worseThanFloor)
   sentences.push(
     `${where}the payload has ${velocity(level)} rms in all, and moves more than the bare floor ${spans === '' ? 'nowhere' : `from ${spans}`}`,
     `${where}1 N on the payload moves it by ${digits(staticCompliance * 1e6)} µm in the end`,
@@ -85,7 +85,7 @@ function axisSentences(each: AxisAssessment): string[] {
       `${where}of that, ${sources.map(([name, part]) => `${velocity(rms(part))} from ${name}`).join(', ')}`,
     )
   }
-  const worse = (noise?.worseThanPassive ?? []).map(([a, b]) => `${digits(a)} to ${digits(b)} Hz`).join(' and ')
+  const worse = spansOf(noise?.worseThanPassive ?? [])
   if (worse !== '') sentences.push(`${where}the controllers make it worse from ${worse}`)
   return sentences.map(closed)
 }
@@ -116,6 +116,10 @@ function moveSentence(move: SettledMove, k: number): string {
       ...(padeOrder === null ? [] : [`delays taken as Padé approximations of order ${padeOrder}`]),
     ].join(', '),
   )
+}
+
+function spansOf(intervals: readonly (readonly [number, number])[]): string {
+  return intervals.map(([a, b]) => `${digits(a)} to ${digits(b)} Hz`).join(' and ')
 }
 
 function velocity(value: number): string {

@@ -73,6 +73,11 @@ export interface JudgedAxis {
 const all: readonly SiteAxis[] = ['x', 'y', 'z']
 const upper = { x: 'X', y: 'Y', z: 'Z' } as const
 
+/** What the ports of a model along an axis end in. */
+export function portEnd({ closed }: IsolationModel, axis: SiteAxis | null): JudgedAxis['end'] {
+  return axis !== null && closed.inputs.includes('floorVelocityX') ? upper[axis] : ''
+}
+
 /** The axes that are judged, and what drives the model along them. */
 export function siteAxes(
   scope: Scope,

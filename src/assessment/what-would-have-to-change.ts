@@ -5,7 +5,7 @@ import { type Assessment, conditionsOf, leastModulusMargin } from './assess.js'
 import { knobsOf } from './knobs.js'
 import { meetsSite, type Trials } from './meets-site.js'
 import { digits } from './reasons.js'
-import type { Site } from './site.js'
+import { portEnd, type Site } from './site.js'
 
 /** What alone would make a model pass that does not. */
 export interface Change {
@@ -32,7 +32,7 @@ const width = 1e-3
  */
 export function whatWouldHaveToChange(scope: Scope, model: IsolationModel, site: Site, { axis }: Assessment): Change[] {
   const { axes, conditions } = conditionsOf(scope, model, site)
-  const end = axes.find((judged) => judged.axis === axis)?.end ?? ''
+  const end = portEnd(model, axis)
   let trials: Trials = { site, axes, conditions, least: site.minimumModulusMargin ?? leastModulusMargin, suspect: null }
   const passes = (changed: IsolationModel, drives = conditions.drives) => {
     const found = meetsSite(scope, changed, { ...trials, conditions: { ...conditions, drives } })

@@ -1,6 +1,16 @@
-import { checkNumber, checkOptional, checkOptions, fail, type Scope, show, within } from '../internal/check.js'
+import {
+  checkList,
+  checkNumber,
+  checkOptional,
+  checkOptions,
+  fail,
+  type Scope,
+  show,
+  within,
+} from '../internal/check.js'
 import { closeDiagram } from '../systems/close-diagram.js'
 import type { Diagram, Source, Wire } from '../systems/diagram.js'
+import { numbered } from '../systems/numbered.js'
 import { pade } from '../systems/pade.js'
 import type { StateSpace } from '../systems/types.js'
 import { sourcesOf } from '../systems/wire-sources.js'
@@ -49,7 +59,7 @@ export function limitedPlant(
   options: LimitingOptions,
   order: number,
 ): LimitedPlant {
-  const given = options.limits === undefined ? ownBounds(limits) : checkBounds(within(scope, 'limits'), options.limits)
+  const given = options.limits === undefined ? ownBounds(limits) : checkBounds(scope, options.limits)
   const steps = checkSteps(within(scope, 'steps'), diagram, options.steps ?? {})
   const cut = Object.fromEntries(steps.map(({ input }, k): [string, Wire] => [input, `held${k + 1}`]))
   const excess = new Map<Source, Source[]>()
@@ -59,18 +69,18 @@ export function limitedPlant(
     excess.set(`-${anchor}`, [`-${anchor}`, `-excess${k + 1}`])
   })
   const overrule = (wire: Wire): Wire => sourcesOf(wire).flatMap((source) => excess.get(source) ?? [source])
-  const numbered = (name: string, wires: readonly Wire[]) =>
-    Object.fromEntries(wires.map((wire, k) => [`${name}${k + 1}`, wire]))
+  const read = (name: string, wires: readonly Wire[]) =>
+    Object.fromEntries(numbered(name, wires).map((output, k) => [output, wires[k]]))
   const opened: Diagram = {
     blocks: diagram.blocks,
-    inputs: [...diagram.inputs, ...steps.map((_, k) => `held${k + 1}`), ...given.map((_, k) => `excess${k + 1}`)],
+    inputs: [...diagram.inputs, ...numbered('held', steps), ...numbered('excess', given)],
     outputs: {
       ...mapped(diagram.outputs, overrule),
-      ...numbered(
+      ...read(
         'wanted',
         given.map(({ output }) => diagram.outputs[output]),
       ), // without the excess
-      ...numbered(
+      ...read(
         'raw',
         steps.map(({ input }) => overrule(diagram.wires[input])),
       ),
@@ -99,9 +109,8 @@ function ownBounds(limits: IsolationModel['limits']): Bound[] {
 }
 
 function checkBounds(scope: Scope, limits: readonly SimulatedLimit[]): Bound[] {
-  if (!Array.isArray(limits)) fail('invalid-option', scope, `must be a list, got ${show(limits)}`)
-  return limits.map((limit: SimulatedLimit, k) => {
-    const at = within(scope, k)
+  return checkList(scope, 'limits', limits).map((limit, k) => {
+    const at = within(within(scope, 'limits'), k)
     const { output, value, rate } = checkOptions(at, limit, ['output', 'value', 'rate'])
     if (value === undefined && rate === undefined) fail('invalid-option', at, 'needs value or rate')
     if (limits.findIndex((other) => other.output === output) < k) {

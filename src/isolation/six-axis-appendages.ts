@@ -1,7 +1,7 @@
 import { lineRow } from '../elements/rigid-payload-lines.js'
 import { checkDirection, checkPoint } from '../elements/rigid-payload-options.js'
 import type { Point } from '../elements/rigid-payload-types.js'
-import { checkNumber, checkOptions, fail, type Scope, show, within } from '../internal/check.js'
+import { checkList, checkNumber, checkOptions, type Scope, within } from '../internal/check.js'
 import { type Dense, zeros } from '../linear/dense.js'
 import { angularFrequency } from '../systems/frequency-response.js'
 import { numbered } from '../systems/numbered.js'
@@ -42,11 +42,8 @@ export function sixAxisAppendages(
   list: readonly SixAxisAppendage[],
   reference: Point,
 ): SixAxisAppendages {
-  if (!Array.isArray(list) || list.length === 0) {
-    fail('invalid-option', scope, `must be a list of at least one, got ${show(list)}`)
-  }
-  const parts = list.map((given: SixAxisAppendage, i): Part => {
-    const at = within(scope, i)
+  const parts = checkList(scope, 'appendages', list, 1).map((given, i): Part => {
+    const at = within(within(scope, 'appendages'), i)
     checkOptions(at, given, ['mass', 'naturalFrequency', 'dampingRatio', 'position', 'direction'])
     const mass = checkNumber(at, 'mass', given.mass, { unit: 'kg', above: 0 })
     const omega = angularFrequency(

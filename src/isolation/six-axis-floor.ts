@@ -1,7 +1,7 @@
 import { checkPoint } from '../elements/rigid-payload-options.js'
 import type { Point } from '../elements/rigid-payload-types.js'
+import { dot } from '../elements/vectors.js'
 import { checkNumbers, checkOptions, fail, type Scope, show, within } from '../internal/check.js'
-import { denseFrom, multiply, rowsOf } from '../linear/dense.js'
 import type { StateSpace } from '../systems/types.js'
 import {
   checkModes,
@@ -17,7 +17,7 @@ import {
 } from './floor-mobility.js'
 import type { Storey } from './model.js'
 import { transfer } from './seated.js'
-import { type Axis, axes } from './six-axis-ports.js'
+import { type Axis, axes, measuresFloor } from './six-axis-ports.js'
 
 /** One mode of a floor in six axes. */
 export interface SixAxisFloorMode extends Omit<FloorMode, 'neighbourShape'> {
@@ -55,7 +55,7 @@ export function sixAxisFloorBlock(
 ): StateSpace {
   checkObject(scope, floor, '{ axes }, { modes } or a StateSpace')
   if ('kind' in floor) {
-    if (['positions', 'valve1', 'line'].some((name) => Object.hasOwn(diagram.blocks, name))) {
+    if (measuresFloor(diagram)) {
       fail(
         'unsupported',
         scope,
@@ -75,15 +75,7 @@ export function sixAxisFloorBlock(
   )
   const moved = (byAxis ? axisOscillators(scope, floor.axes) : shapedOscillators(scope, floor.modes)).map((mode) => ({
     ...mode,
-    shape: rowsOf(
-      multiply(
-        denseFrom(up, 6),
-        denseFrom(
-          mode.shape.map((value) => [value]),
-          1,
-        ),
-      ),
-    ).flat(),
+    shape: up.map((row) => dot(row, mode.shape)),
   }))
   const block = withFree(mobilityOf(moved), axes)
   const tilts = [3, 4].map((axis) => moved.flatMap(({ shape }) => [shape[axis], 0]))

@@ -64,7 +64,7 @@ export function sixAxisParts(scope: Scope, options: SixAxisIsolationOptions, abo
     const what = 'has a position loop, which measures against a rigid floor; give feet as rigid'
     fail('unsupported', within(scope, 'damping'), what)
   }
-  const hanging = given('appendages', options.appendages, (at, value) => sixAxisAppendages(at, value, reference))
+  const hanging = given('appendages', options.appendages, (_, list) => sixAxisAppendages(scope, list, reference))
   return {
     reference,
     gravity: checked.gravity,

@@ -10,6 +10,7 @@ import { type SeriesActiveIsolationOptions, seriesActiveStorey } from './series-
 import type { SixAxisFloorOptions } from './six-axis-floor.js'
 import { sixAxisStorey } from './six-axis-isolation.js'
 import type { SixAxisIsolationOptions } from './six-axis-options.js'
+import { measuresFloor } from './six-axis-ports.js'
 import { stack } from './stack.js'
 
 /** Options of any concept, told apart by `concept`. */
@@ -107,8 +108,7 @@ function refuseMixture(scope: Scope, lower: Storey, upper: Storey): void {
   if (lower.sixAxis?.gravity !== upper.sixAxis?.gravity) {
     fail('invalid-option', within(within(at, 'payload'), 'gravity'), 'must be that of what stands on it')
   }
-  const measures = ['positions', 'valve1', 'line'].some((name) => Object.hasOwn(upper.diagram.blocks, name))
-  if (measures && lower.diagram.inputs.some((name) => name.startsWith('foot'))) {
+  if (measuresFloor(upper.diagram) && lower.diagram.inputs.some((name) => name.startsWith('foot'))) {
     fail('unsupported', within(at, 'feet'), 'must be rigid under a storey that measures where it stands')
   }
 }

@@ -1,5 +1,15 @@
 import type { NoiseBudget } from '../assessment/noise-budget.js'
-import { checkList, checkNumbers, checkOptions, fail, type Scope, scopeOf, show, within } from '../internal/check.js'
+import {
+  checkList,
+  checkNumbers,
+  checkOptions,
+  checkRecord,
+  fail,
+  type Scope,
+  scopeOf,
+  show,
+  within,
+} from '../internal/check.js'
 import type { Spectrum } from '../vibration/types.js'
 import { type FigureOptions, figureKeys, note, stackedFigure } from './figure.js'
 import { lineStyles } from './line-styles.js'
@@ -32,8 +42,8 @@ export function plotNoiseBudget(budget: NoiseBudget, options: PlotNoiseBudgetOpt
   if (budget?.kind !== 'NoiseBudget') fail('invalid-option', scope, `needs a NoiseBudget, got ${show(budget)}`)
   checkOptions(scope, options, figureKeys())
   const { runningRms } = budget
-  const contributions = checkRecord(scope, 'contributions', budget.contributions)
-  const running = checkRecord(scope, 'runningRms', runningRms).contributions
+  const contributions = checkRecord(within(scope, 'contributions'), budget.contributions)
+  const running = checkRecord(within(scope, 'runningRms'), runningRms).contributions
   const parts: Part[] = [
     partOf(within(scope, 'total'), 'total', budget.total, runningRms.total),
     ...Object.entries(contributions).map(([source, spectrum]) =>
@@ -81,11 +91,6 @@ function partOf(scope: Scope, name: string, spectrum: Spectrum, running: unknown
   const lists = [checkNumbers(scope, 'density', spectrum.density), checkNumbers(scope, 'runningRms', running)]
   if (lists.some((list) => list.length !== length)) fail('dimension-mismatch', scope, `must have ${length} entries`)
   return [name, spectrum, lists[1]]
-}
-
-function checkRecord<T extends object>(scope: Scope, key: string, value: T): T {
-  if (typeof value === 'object' && value !== null) return value
-  return fail('invalid-option', within(scope, key), `must be a record, got ${show(value)}`)
 }
 
 function short(frequency: number): string {
