@@ -14,7 +14,6 @@ export function chiSquaredQuantile(probability: number, freedom: number): number
   let high = Math.log(shape + 10) + 5
   while (high - low > 1e-12 * (1 + Math.abs(low))) {
     const middle = (low + high) / 2
-    if (middle === low || middle === high) break
     if (lowerGamma(shape, Math.exp(middle)) < probability) low = middle
     else high = middle
   }

@@ -19,8 +19,6 @@ export function convertLeaf(way: Forms, scope: Scope, shape: Leaf, value: unknow
       return typeof value === 'string' ? value : refuse(scope, 'a text', value)
     case 'truth':
       return typeof value === 'boolean' ? value : refuse(scope, 'true or false', value)
-    case 'null':
-      return value === null ? value : refuse(scope, 'null', value)
     case 'wire':
       if (Array.isArray(value))
         return Array.from(value, (source, i) => convertLeaf(way, within(scope, i), 'text', source))

@@ -36,7 +36,7 @@ export function convertRecord(
   const result = { ...(given.kind === undefined ? {} : { kind: given.kind }), ...Object.fromEntries(made) }
   const record = (way.record === 'given' ? given : result) as Readonly<Record<string, { length: number } | undefined>>
   for (const [key, factors] of Object.entries(shape.lengths ?? {})) {
-    if (Object.hasOwn(record, key)) checkLength(within(scope, key), record, key, factors ?? [])
+    if (Object.hasOwn(record, key)) checkLength(within(scope, key), record, key, factors as readonly string[])
   }
   shape.check?.(scope, record as never)
   return result
@@ -60,7 +60,7 @@ function checkLength(
   factors: readonly string[],
 ): void {
   const length = record[key]?.length
-  const expected = factors.reduce((product, factor) => product * (record[factor]?.length ?? 0), 1)
+  const expected = factors.reduce((product, factor) => product * (record[factor] as { length: number }).length, 1)
   if (length === undefined || length === expected) return
   fail('dimension-mismatch', scope, `must have ${expected} entries (${factors.join(' × ')}), got ${length}`)
 }

@@ -12,7 +12,6 @@ export type Shape =
   | 'unboundedNumber'
   | 'text'
   | 'truth'
-  | 'null'
   | 'given'
   | 'wire'
   | 'grid'
@@ -57,7 +56,7 @@ export type TableKey = RecordKind | 'MountLiteral'
 export type ShapeFor<V> = unknown extends V
   ? 'given'
   : [V] extends [null]
-    ? 'null'
+    ? never
     : [V] extends [Wire]
       ? ShapeForText<V>
       : null extends V

@@ -44,7 +44,7 @@ export function filterBank(scope: Scope, indices: readonly number[], sampleRate:
   const bands = indices.map((index) => filteredBand(index, sampleRate))
   const filters = bands.map(({ index, stride }) => bandFilter(scope, index, sampleRate / stride))
   const guards: RunningFilter[] = []
-  for (let stride = 2; stride <= (bands[0]?.stride ?? 1); stride *= 2) guards.push(guard(scope, sampleRate / stride))
+  for (let stride = 2; stride <= bands[0].stride; stride *= 2) guards.push(guard(scope, sampleRate / stride))
   const seen = new Array<number>(guards.length + 1).fill(0)
 
   const push = (samples: Float64Array, take: TakeBand): void => {

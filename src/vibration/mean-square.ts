@@ -1,4 +1,5 @@
 import { fail, type Scope, within } from '../internal/check.js'
+import { logRatio } from '../internal/log-ratio.js'
 import type { Spectrum } from './types.js'
 
 /** Range of frequencies [Hz] that a spectrum covers; lines reach half a spacing beyond the outer ones, so that the range
@@ -89,10 +90,4 @@ function overPiece(f1: number, f2: number, s1: number, s2: number, a: number, b:
   const change = (exponent + 1) * width
   if (change === 0) return atA * width
   return change > 0 ? (-atB * width * Math.expm1(-change)) / change : (atA * width * Math.expm1(change)) / change
-}
-
-/** ln(b/a), also where the ratio itself is beyond the range of numbers. */
-function logRatio(b: number, a: number): number {
-  const ratio = b / a
-  return Number.isFinite(ratio) && ratio > 0 ? Math.log(ratio) : Math.log(b) - Math.log(a)
 }

@@ -67,7 +67,7 @@ export function transferEstimate(options: TransferEstimateOptions): TransferEsti
  * @source J. S. Bendat, A. G. Piersol, Random Data, chapter 9
  */
 export function significantCoherence(averages: number, confidence: number): number {
-  return averages > 1 ? 1 - (1 - confidence) ** (1 / (averages - 1)) : 1
+  return 1 - (1 - confidence) ** (1 / Math.max(0, averages - 1))
 }
 
 function ratiosOf(

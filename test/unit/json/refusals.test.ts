@@ -136,6 +136,13 @@ describe('fromJson refuses', () => {
       'outputs.motion',
     ],
     [
+      'a pair of three',
+      edited({ band: [1, 2, 3] }, everyRecord.ElastomerMount[0] as object),
+      'ElastomerMount',
+      'dimension-mismatch',
+      'band',
+    ],
+    [
       'a sensor with other ports',
       edited({ dynamics: gain(1) }, everyRecord.Sensor[0] as object),
       'Sensor',

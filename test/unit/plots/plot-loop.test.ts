@@ -56,6 +56,8 @@ describe('plotLoop', () => {
     const { vconcat, title } = plotLoop(low, { margins: margins(loop) })
     expect(vconcat[0].layer).toHaveLength(2)
     expect(title.subtitle).toBe('2 crossovers outside the range shown')
+    const high = channel(frequencyResponse(loop, [1, 2]), { input: 'u1', output: 'y1' })
+    expect(plotLoop(high, { margins: margins(loop) }).title.subtitle).toBe('2 crossovers outside the range shown')
   })
 
   it('draws several loops without warning', async () => {

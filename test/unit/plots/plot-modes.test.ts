@@ -36,6 +36,12 @@ describe('plotModes', () => {
     expect(labels.data.values.map(({ percent }) => percent)).toEqual(['100 %', '70 %', '27 %'])
   })
 
+  it('names a mode without damping ratio by frequency and motion alone', () => {
+    const [row] =
+      plotModes([{ ...mode(2.517, 1, 0, 0, 0, 0, 0), dampingRatio: null }]).layer[0].encoding.y?.scale?.domain ?? []
+    expect(row).toBe('2.52 Hz: some motion')
+  })
+
   it('takes a payload and is drawn without warning, one disc per pure mode', async () => {
     const mount = { stiffness: 1e5, damping: 500, lateral: { stiffness: 5e4, damping: 300 } }
     const corners = [
@@ -58,6 +64,7 @@ describe('plotModes', () => {
   it.each([
     ['nothing', undefined, {}, 'invalid-option', ''],
     ['no mode', [], {}, 'out-of-range', ''],
+    ['a mode without a name', [{ ...modes[1], name: 3 }], {}, 'invalid-option', '[0].name'],
     ['an energy that is none', [mode(1, NaN, 0, 0, 0, 0, 0)], {}, 'not-finite', '[0].energy[0]'],
     ['an unknown option', modes, { scale: 2 }, 'invalid-option', 'scale'],
   ])('refuses %s', (_, given, options, code, path) => {

@@ -89,6 +89,13 @@ describe('plotNoiseBudget', () => {
       'out-of-range',
       '',
     ],
+    [
+      'densities and frequencies that do not fit',
+      { ...budget, total: { ...budget.total, density: list(1, 2) } },
+      {},
+      'dimension-mismatch',
+      'total',
+    ],
     ['an unknown option', budget, { total: 'hidden' }, 'invalid-option', 'total'],
   ])('refuses %s', (_, given, options, code, path) => {
     const error = refusal(() => plotNoiseBudget(given as never, options as never))

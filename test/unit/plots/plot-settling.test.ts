@@ -52,6 +52,14 @@ describe('plotSettling', () => {
     expect(exit.data.values.map(({ time, displacement }) => [time, near(displacement)])).toEqual([[2.5, -2]])
   })
 
+  it('marks an exit on the upper side, also one proved to come after the record', () => {
+    const exit = (change: object) => plotSettling({ ...settling, ...change }).vconcat[0].layer[3].data.values
+    expect(exit({ displacement: Float64Array.of(0, 9e-6, 5e-6, 3.5e-6) }).map((row) => near(row.displacement))).toEqual(
+      [2],
+    )
+    expect(exit({ settlingTimeFromStart: 5 })).toMatchObject([{ time: 5 }])
+  })
+
   it('says when it settled', () => {
     expect(figure.title.subtitle).toBe('settled 1 s after the move')
     const never = { ...settling, settlingTime: null, settlingTimeFromStart: null }

@@ -48,6 +48,8 @@ describe('plotSweep', () => {
 
   it.each([
     ['no sweep', { rows: [] }, options, ''],
+    ['rows that are none', { ...result, rows: [result.rows[0], 3] }, options, 'rows[1]'],
+    ['a row without parameters', { ...result, rows: [{ ...result.rows[0], parameters: null }] }, options, 'rows[0]'],
     ['an unknown parameter', result, { ...options, x: 'gain' }, 'x'],
     ['an unknown second parameter', result, { ...options, y: 'gain' }, 'y'],
     ['an unknown value', result, { ...options, value: 'gain' }, 'value'],

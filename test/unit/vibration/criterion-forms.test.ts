@@ -167,6 +167,9 @@ describe('a criterion per line', () => {
     // √(2.5e-13·2) is 707.1 nm/s (closed form)
     expect(worst.rms * 1e9).toBeCloseTo(707.1, 1)
     expect(judged).toEqual([10, 100])
+    // a line of 2 Hz around 1 or 300 Hz reaches beyond what was measured
+    const wide = lineCriterion({ frequency: [1, 300], velocity: [1e-6, 1e-6], lineWidth: 2 })
+    expect(compareLinesToCriterion(dense, wide).judged).toEqual([10, 100])
   })
 
   it('refuses a spectrum that cannot resolve its lines, and one of acceleration', () => {

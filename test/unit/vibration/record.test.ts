@@ -73,6 +73,9 @@ describe('record', () => {
   it('finds gaps between instants and refuses instants of another rate', () => {
     const times = [0, 0.01, 0.02, 0.05, 0.06]
     expect(found([1, 2, 3, 5, 4], { times })).toEqual([['gap', 2, 3]])
+    // one sample after the third and two after the sixth: counted together, found where the first one is
+    const twice = [0, 0.01, 0.02, 0.04, 0.05, 0.06, 0.09]
+    expect(found([1, 2, 3, 5, 4, 6, 2], { times: twice })).toEqual([['gap', 3, 3]])
     expect(found([1, 2, 3], { times: [5, 5.0101, 5.02] })).toEqual([])
     const error = refusal(() => at([1, 2, 3], { times: [0, 0.011, 0.022] }))
     expect([error.code, error.details.path]).toEqual(['invalid-option', 'times'])

@@ -77,6 +77,14 @@ describe('ten minutes with twelve bursts of footsteps', () => {
     expect([middle.average, middle.exceeded]).toEqual(['percentile', 50])
     expect(middle.density[25] * 1e12).toBeCloseTo(8, 9)
   })
+
+  it('has bands that still tell the share of the time in which their spectrum is exceeded', () => {
+    const held = spectrumStatistic(blocks, { statistic: 'percentile', exceeded: 3 })
+    const { statistic, exceeded, bands } = oneThirdOctaveBands(held, { from: 12.5, to: 12.5 })
+    expect([statistic, exceeded]).toEqual(['percentile', 3])
+    // 4 % of the blocks are bursts of 18 µm/s (invented record, as above)
+    expect(bands[0].rms * 1e6).toBeCloseTo(18, 9)
+  })
 })
 
 describe('statistics over the blocks of stationary noise', () => {
@@ -185,6 +193,18 @@ describe('refused', () => {
       () => spectrumStatistic({ ...blocks, density: new Float64Array(3) }),
       'dimension-mismatch',
       'spectrogram.density',
+    ],
+    [
+      'a spectrum for blocks',
+      () => spectrumStatistic(welch({ samples, sampleRate: 64 }) as never),
+      'invalid-option',
+      'spectrogram',
+    ],
+    [
+      'blocks that do not tell how they were averaged',
+      () => spectrogramBands({ ...blocks, overlap: undefined } as never, { from: 10, to: 20 }),
+      'invalid-option',
+      'spectrogram',
     ],
     ['a band beyond the lines', () => spectrogramBands(blocks, { from: 10, to: 40 }), 'out-of-range', 'to'],
     [
