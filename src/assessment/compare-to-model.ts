@@ -1,6 +1,7 @@
 import { checkOptional, checkOptions, fail, type Scope, scopeOf, within } from '../internal/check.js'
 import type { IsolationModel } from '../isolation/model.js'
 import { checkModel, transmissibility } from '../isolation/transmissibility.js'
+import { hypotenuse } from '../linear/hypotenuse.js'
 import { checkSeries } from '../systems/series-values.js'
 import type { ComplexSeries } from '../systems/types.js'
 import type { TransferEstimate } from '../vibration/types.js'
@@ -84,11 +85,11 @@ export function compareToModel(
   const expected = expectedResponse(within(scope, 'model'), estimate, model, lines)
   const sigma = standardDeviations(estimate, lines)
   const deviations = Float64Array.from(lines, (k, i) => {
-    return Math.hypot(estimate.re[k] - expected[2 * i], estimate.im[k] - expected[2 * i + 1]) / sigma[i]
+    return hypotenuse(estimate.re[k] - expected[2 * i], estimate.im[k] - expected[2 * i + 1]) / sigma[i]
   })
   const limit = limitOf(estimate.effectiveAverages, 1 - confidence ** (1 / lines.length))
   const departures = departuresOf(estimate, expected, lines, deviations, limit)
-  const provable = lines.filter((_, i) => Math.hypot(expected[2 * i], expected[2 * i + 1]) > limit * sigma[i]).length
+  const provable = lines.filter((_, i) => hypotenuse(expected[2 * i], expected[2 * i + 1]) > limit * sigma[i]).length
   const provableShare = provable / lines.length
   const squares = deviations.reduce((sum, value) => sum + value * value, 0)
   return {
@@ -150,8 +151,8 @@ function departuresOf(
       to: estimate.frequency[k],
       worst: estimate.frequency[k],
       deviation: deviations[i],
-      measured: Math.hypot(estimate.re[k], estimate.im[k]),
-      predicted: Math.hypot(expected[2 * i], expected[2 * i + 1]),
+      measured: hypotenuse(estimate.re[k], estimate.im[k]),
+      predicted: hypotenuse(expected[2 * i], expected[2 * i + 1]),
     }
     const before = k - last <= 2 ? found.pop() : undefined
     last = k

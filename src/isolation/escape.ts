@@ -2,6 +2,7 @@ import type { Scope } from '../internal/check.js'
 import { type Dense, denseFrom, transpose } from '../linear/dense.js'
 import { eigenvalues } from '../linear/eigenvalues.js'
 import { eigenvectors } from '../linear/eigenvectors.js'
+import { hypotenuse } from '../linear/hypotenuse.js'
 import { closeDiagram } from '../systems/close-diagram.js'
 import type { Wire } from '../systems/diagram.js'
 import type { LimitedPlant } from './limited-plant.js'
@@ -33,7 +34,7 @@ export function escapeOf(scope: Scope, plant: LimitedPlant): Escape {
           b += im[i] * x[i]
           size += (re[i] * x[i]) ** 2 + (im[i] * x[i]) ** 2
         }
-        return Math.hypot(a, b) > threshold * (1 + 1e-9) + 1e-12 * Math.sqrt(size)
+        return hypotenuse(a, b) > threshold * (1 + 1e-9) + 1e-12 * Math.sqrt(size)
       })
       since = beyond ? (since ?? k) : null
     },
@@ -53,7 +54,7 @@ function runaways(scope: Scope, { system, bounds, steps, inputs }: LimitedPlant)
   const B = denseFrom(pinned.B, system.inputs.length)
   const lambda = eigenvalues(A)
   if (lambda === null) return []
-  const fastest = Math.max(...lambda.re.map((re, k) => Math.hypot(re, lambda.im[k])))
+  const fastest = Math.max(...lambda.re.map((re, k) => hypotenuse(re, lambda.im[k])))
   if (!lambda.re.some((re) => re > 1e-9 * fastest)) return []
   const W = eigenvectors(transpose(A), lambda)
   return Array.from(lambda.re).flatMap((growth, k) => {
@@ -79,7 +80,7 @@ function coupling(B: Dense, j: number, re: Float64Array, im: Float64Array): numb
     a += re[i] * B.data[i * B.columns + j]
     b += im[i] * B.data[i * B.columns + j]
   }
-  return Math.hypot(a, b)
+  return hypotenuse(a, b)
 }
 
 /** Whether wᵀA = λ wᵀ to 1e-6 of the fastest pole. */
@@ -90,7 +91,7 @@ function isLeftVector(A: Dense, re: Float64Array, im: Float64Array, lr: number, 
       a += re[i] * A.data[i * A.rows + j]
       b += im[i] * A.data[i * A.rows + j]
     }
-    if (Math.hypot(a, b) > 1e-6 * scale) return false
+    if (hypotenuse(a, b) > 1e-6 * scale) return false
   }
   return true
 }

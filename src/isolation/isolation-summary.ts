@@ -1,4 +1,5 @@
 import { type Scope, scopeOf } from '../internal/check.js'
+import { hypotenuse } from '../linear/hypotenuse.js'
 import { localMinimum } from '../linear/scalar-search.js'
 import { crossings } from '../systems/crossings.js'
 import { poles } from '../systems/poles.js'
@@ -58,7 +59,7 @@ export function summaryOf(scope: Scope, closed: StateSpace, end: string): Isolat
   const start = response.at(0)
   const peak = resonances.reduce(
     (largest, resonance) => (resonance.amplification > largest.amplification ? resonance : largest),
-    { frequency: 0, amplification: start === null ? Number.POSITIVE_INFINITY : Math.hypot(start.re, start.im) },
+    { frequency: 0, amplification: start === null ? Number.POSITIVE_INFINITY : hypotenuse(start.re, start.im) },
   )
   const intervals = isolatedIntervals(response)
   const last = intervals[intervals.length - 1]
@@ -73,10 +74,10 @@ export function summaryOf(scope: Scope, closed: StateSpace, end: string): Isolat
 }
 
 function maxima({ at, scan }: Response): Resonance[] {
-  const size = scan.omega.map((_, k) => Math.hypot(scan.re[k], scan.im[k]))
+  const size = scan.omega.map((_, k) => hypotenuse(scan.re[k], scan.im[k]))
   const minus = (omega: number): number => {
     const value = at(omega)
-    return value === null ? Number.NEGATIVE_INFINITY : -Math.hypot(value.re, value.im)
+    return value === null ? Number.NEGATIVE_INFINITY : -hypotenuse(value.re, value.im)
   }
   const found: Resonance[] = []
   for (let k = 1; k + 1 < size.length; k++) {
@@ -97,7 +98,7 @@ function infinitePeaks(closed: StateSpace, { at }: Response, [input, output]: re
     .filter(({ im, dampingRatio }) => im > 0 && Math.abs(dampingRatio ?? 1) < 1e-12)
     .filter(({ im }) => {
       const value = at(im)
-      return value === null || Math.hypot(value.re, value.im) > 1e9
+      return value === null || hypotenuse(value.re, value.im) > 1e9
     })
     .map(({ im }) => im / (2 * Math.PI))
 }
@@ -110,7 +111,7 @@ function withInfinite(resonances: readonly Resonance[], infinite: readonly numbe
 }
 
 function isolatedIntervals(response: Response): [number, number][] {
-  const level = (re: number, im: number) => Math.log(Math.hypot(re, im))
+  const level = (re: number, im: number) => Math.log(hypotenuse(re, im))
   return intervalsWhere(response, level, (value) => value < 0)
 }
 

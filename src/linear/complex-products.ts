@@ -1,5 +1,6 @@
 import { type ComplexDense, complexZeros } from './complex-lu.js'
 import type { Dense } from './dense.js'
+import { hypotenuse } from './hypotenuse.js'
 
 export function complexFrom({ rows, columns, data }: Dense): ComplexDense {
   return { rows, columns, re: data.slice(), im: new Float64Array(data.length) }
@@ -23,7 +24,7 @@ export function complexProduct(X: ComplexDense, Y: ComplexDense): ComplexDense {
 }
 
 export function moduli({ rows, columns, re, im }: ComplexDense): Dense {
-  return { rows, columns, data: re.map((value, p) => Math.hypot(value, im[p])) }
+  return { rows, columns, data: re.map((value, p) => hypotenuse(value, im[p])) }
 }
 
 /** Entries of the transpose of a square matrix */

@@ -1,6 +1,7 @@
 import { type ComplexDense, complexZeros, luSpace } from './complex-lu.js'
 import type { Dense } from './dense.js'
 import { rounding, solutionErrorBound } from './error-bound.js'
+import { hypotenuse } from './hypotenuse.js'
 import { refinedSolve } from './refined-solve.js'
 import type { ResponseKernel } from './response-kernel.js'
 
@@ -74,7 +75,7 @@ function readOutBound(system: SecondOrderSystem, q: ComplexDense, error: Float64
   const { displacements, velocities, accelerations } = system
   const n = q.rows
   const m = q.columns
-  const size = Math.hypot(re, im)
+  const size = hypotenuse(re, im)
   const gamma = rounding(n)
   const bound = new Float64Array(displacements.rows * m)
   for (let p = 0; p < displacements.data.length; p++) {
@@ -84,7 +85,7 @@ function readOutBound(system: SecondOrderSystem, q: ComplexDense, error: Float64
       size * size * Math.abs(accelerations.data[p])
     const [o, k] = [Math.floor(p / n), p % n]
     for (let i = 0; i < m; i++) {
-      bound[o * m + i] += factor * (error[k * m + i] + gamma * Math.hypot(q.re[k * m + i], q.im[k * m + i]))
+      bound[o * m + i] += factor * (error[k * m + i] + gamma * hypotenuse(q.re[k * m + i], q.im[k * m + i]))
     }
   }
   return bound

@@ -1,4 +1,5 @@
 import { type ComplexDense, complexLu, complexLuSolve, complexZeros } from './complex-lu.js'
+import { hypotenuse } from './hypotenuse.js'
 
 /** Bound on the modulus of the error of each entry of X as a solution of M X = R: |M⁻¹| (|R − M X| + γ (|M| |X| + |R|)).
  *
@@ -16,21 +17,21 @@ export function solutionErrorBound(M: ComplexDense, X: ComplexDense, R: ComplexD
   for (let i = 0; i < n; i++) {
     for (let c = 0; c < m; c++) {
       let [re, im] = [R.re[i * m + c], R.im[i * m + c]]
-      let size = Math.hypot(re, im)
+      let size = hypotenuse(re, im)
       for (let k = 0; k < n; k++) {
         const [a, b] = [M.re[i * n + k], M.im[i * n + k]]
         const [x, y] = [X.re[k * m + c], X.im[k * m + c]]
         re -= a * x - b * y
         im -= a * y + b * x
-        size += Math.hypot(a, b) * Math.hypot(x, y)
+        size += hypotenuse(a, b) * hypotenuse(x, y)
       }
-      weight[i * m + c] = Math.hypot(re, im) + gamma * size
+      weight[i * m + c] = hypotenuse(re, im) + gamma * size
     }
   }
   const bound = new Float64Array(n * m)
   for (let i = 0; i < n; i++) {
     for (let k = 0; k < n; k++) {
-      const size = Math.hypot(inverse.re[i * n + k], inverse.im[i * n + k])
+      const size = hypotenuse(inverse.re[i * n + k], inverse.im[i * n + k])
       for (let c = 0; c < m; c++) bound[i * m + c] += size * weight[k * m + c]
     }
   }

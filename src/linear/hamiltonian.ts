@@ -1,5 +1,6 @@
 import { type Dense, identity, multiply, sum, times, transpose, zeros } from './dense.js'
 import { eigenvalues } from './eigenvalues.js'
+import { hypotenuse } from './hypotenuse.js'
 import type { Quadruple } from './pencil-zeros.js'
 import { solve } from './solve.js'
 
@@ -25,7 +26,7 @@ export function gainFrequencies({ A, B, C, D }: Quadruple, gain: number): number
   if (found === null) return null
   const places: number[] = []
   found.im.forEach((im, k) => {
-    if (im >= 0 && Math.abs(found.re[k]) <= 1e-5 * Math.hypot(im, found.re[k])) places.push(im)
+    if (im >= 0 && Math.abs(found.re[k]) <= 1e-5 * hypotenuse(im, found.re[k])) places.push(im)
   })
   return places.sort((a, b) => a - b)
 }

@@ -1,5 +1,6 @@
 import type { ComplexDense } from './complex-lu.js'
 import type { Dense } from './dense.js'
+import { hypotenuse } from './hypotenuse.js'
 
 /** Factors s I − H at one s after another and solves with them; all scratch memory is allocated once. */
 export interface HessenbergSolver {
@@ -40,7 +41,7 @@ export function hessenbergSolver(H: Dense): HessenbergSolver {
 
   const factor = (re: number, im: number): number => {
     load(re, im)
-    const shift = Math.hypot(re, im)
+    const shift = hypotenuse(re, im)
     let worst = Number.POSITIVE_INFINITY
     for (let k = 0; k < n; k++) {
       const below = k + 1 < n ? ur[(k + 1) * n + k] : 0

@@ -1,4 +1,5 @@
 import type { Dense } from './dense.js'
+import { hypotenuse } from './hypotenuse.js'
 
 /** Least-squares solution of A x ≈ b by Householder QR, A with at least as many rows as columns, all finite.
  * Returns null where the columns of A are dependent to rounding.
@@ -21,7 +22,7 @@ export function leastSquares(A: Dense, b: Float64Array): Float64Array | null {
 /** Maps column k below the diagonal to zero, turns the columns right of it and x with it; returns the new diagonal entry. */
 function reflectColumn(r: Float64Array, x: Float64Array, m: number, n: number, k: number): number {
   let length = 0
-  for (let i = k; i < m; i++) length = Math.hypot(length, r[i * n + k])
+  for (let i = k; i < m; i++) length = hypotenuse(length, r[i * n + k])
   if (length === 0) return 0
   const v = new Float64Array(m)
   for (let i = k; i < m; i++) v[i] = r[i * n + k] / length

@@ -5,6 +5,7 @@ import { type Dense, multiply, times } from './dense.js'
 import { type Eigenvalues, eigenvalues } from './eigenvalues.js'
 import { eigenvectors } from './eigenvectors.js'
 import { rounding } from './error-bound.js'
+import { hypotenuse } from './hypotenuse.js'
 import { inputResidual, modalResidual, modesByOutputs } from './modal-residual.js'
 
 /** A system without its delays in partial fractions, G = D + Σ c_k b_k/(s − λ_k), and bounds on every error made on the way.
@@ -48,7 +49,7 @@ export function modalForm({ A, B, C }: DelayedSystem): ModalForm | null {
   const P = correction(F, lambda)
   if (P === null) return null
   const bError = refinedInputs(W, V, B, b)
-  const cError = c.re.map((re, p) => 2 * Number.EPSILON * Math.hypot(re, c.im[p]))
+  const cError = c.re.map((re, p) => 2 * Number.EPSILON * hypotenuse(re, c.im[p]))
   const { scale, coupling } = remainder(F, P, A, V, W, lambda, slack)
   apply(P, F, lambda, b, c, bError, cError)
   const finite = [bError, cError, scale, c.re, b.re].every((values) => values.every(Number.isFinite))
@@ -84,7 +85,7 @@ function evenOut(V: ComplexDense, W: ComplexDense, b: ComplexDense, c: ComplexDe
 
 function rowSize(M: ComplexDense, k: number): number {
   let size = 0
-  for (let p = k * M.columns; p < (k + 1) * M.columns; p++) size = Math.max(size, Math.hypot(M.re[p], M.im[p]))
+  for (let p = k * M.columns; p < (k + 1) * M.columns; p++) size = Math.max(size, hypotenuse(M.re[p], M.im[p]))
   return size
 }
 
@@ -106,7 +107,7 @@ function inverseSlack(V: ComplexDense, W: ComplexDense): number {
     let sum = 0
     for (let k = 0; k < n; k++) {
       const p = i * n + k
-      sum += Math.hypot(off.re[p] - (i === k ? 1 : 0), off.im[p]) + gamma * size[p]
+      sum += hypotenuse(off.re[p] - (i === k ? 1 : 0), off.im[p]) + gamma * size[p]
     }
     worst = Math.max(worst, sum)
   }
@@ -125,7 +126,7 @@ function correction(F: ComplexDense, lambda: Eigenvalues): ComplexDense | null {
       const size = x * x + y * y
       P.re[p] = (F.re[p] * x + F.im[p] * y) / size
       P.im[p] = (F.im[p] * x - F.re[p] * y) / size
-      if (!(Math.hypot(P.re[p], P.im[p]) < smallCorrection)) return null
+      if (!(hypotenuse(P.re[p], P.im[p]) < smallCorrection)) return null
     }
   }
   return P
@@ -141,7 +142,7 @@ function refinedInputs(W: ComplexDense, V: ComplexDense, B: Dense, b: ComplexDen
       b.im[p] += step.im[p]
     }
   }
-  return b.re.map((re, p) => 2 * Number.EPSILON * Math.hypot(re, b.im[p]) + Math.hypot(step.re[p], step.im[p]))
+  return b.re.map((re, p) => 2 * Number.EPSILON * hypotenuse(re, b.im[p]) + hypotenuse(step.re[p], step.im[p]))
 }
 
 /** What the correction leaves of F: its own error, terms of second order and the rounding of λ. */
@@ -167,7 +168,7 @@ function remainder(
       const p = j * n + k
       bound[p] = 2 * (own[p] + second[p]) + (2 * slack + rounding(n)) * absF.data[p]
     }
-    bound[j * n + j] += 2 * Number.EPSILON * Math.hypot(lambda.re[j], lambda.im[j])
+    bound[j * n + j] += 2 * Number.EPSILON * hypotenuse(lambda.re[j], lambda.im[j])
   }
   const scale = new Float64Array(n)
   for (let k = 0; k < n; k++) scale[k] = bound[k * n + k] || Number.MIN_VALUE
@@ -200,12 +201,12 @@ function apply(
     for (let p = 0; p < M.re.length; p++) {
       M.re[p] += sign * step.re[p]
       M.im[p] += sign * step.im[p]
-      const gamma = rounding(n) * Math.hypot(step.re[p], step.im[p])
+      const gamma = rounding(n) * hypotenuse(step.re[p], step.im[p])
       error[p] =
         1.1 * error[p] +
         gamma +
-        2 * Math.hypot(second.re[p], second.im[p]) +
-        Number.EPSILON * Math.hypot(M.re[p], M.im[p])
+        2 * hypotenuse(second.re[p], second.im[p]) +
+        Number.EPSILON * hypotenuse(M.re[p], M.im[p])
     }
   }
   take(b, Pb, PPb, bError, -1)

@@ -1,26 +1,28 @@
 import { type ComplexDense, complexLu, complexLuSolve, complexZeros, luSpace } from './complex-lu.js'
 import type { DelayedSystem } from './delayed-solve.js'
 import { rounding } from './error-bound.js'
+import { hypotenuse } from './hypotenuse.js'
 import { modalForm } from './modal-form.js'
 import { type Bounded, partialFractions } from './partial-fractions.js'
 
 /** Response at s in O(n); null where its error bound is not small enough. The result is reused by the next call. */
 export type ModalKernel = (re: number, im: number) => ComplexDense | null
 
-/** Bound on the error of an entry over the largest entry of its output row, at which the modal form is trusted. */
+/** Bound on the error of an entry over the largest entry of its output row, or over the least size that matters, at which the
+ * modal form is trusted. */
 const promised = 1e-11
 
 /** Evaluator by partial fractions, whose answer carries a proof of its error or is withheld; null for a system that has no
  * well-conditioned modes. Delays are closed through their own small matrix.
  * @source derived: first-order perturbation of (s I − Λ)⁻¹ with Cauchy's inequality, factor 1.2 for the higher orders */
-export function modalKernel(system: DelayedSystem): ModalKernel | null {
+export function modalKernel(system: DelayedSystem, least = 0): ModalKernel | null {
   const form = modalForm(system)
   if (form === null) return null
   const fractions = partialFractions(form, system.D)
   const close = closedDelays(system)
   const proved = (open: Bounded | null, re: number, im: number): ComplexDense | null => {
     const closed = open === null ? null : close(open, re, im)
-    return closed !== null && isProved(closed) ? closed.value : null
+    return closed !== null && isProved(closed, least) ? closed.value : null
   }
   // Where the bound failed it mostly fails at the next points too: the second failure in a row starts a pause, the next ones double it.
   let [pause, failures] = [0, 0]
@@ -36,10 +38,10 @@ export function modalKernel(system: DelayedSystem): ModalKernel | null {
   }
 }
 
-function isProved({ value, bound }: Bounded): boolean {
+function isProved({ value, bound }: Bounded, least: number): boolean {
   const m = value.columns
   for (let o = 0; o < value.rows; o++) {
-    let largest = 0
+    let largest = least * least
     let worst = 0
     for (let p = o * m; p < (o + 1) * m; p++) {
       largest = Math.max(largest, value.re[p] ** 2 + value.im[p] ** 2)
@@ -106,7 +108,7 @@ function closedDelays({ B, C, seconds }: DelayedSystem): (open: Bounded, re: num
 }
 
 function modulus(M: ComplexDense, p: number): number {
-  return Math.hypot(M.re[p], M.im[p])
+  return hypotenuse(M.re[p], M.im[p])
 }
 
 /** One entry of a product, the factors walked with their own strides. */

@@ -1,4 +1,5 @@
 import { type Dense, zeros } from './dense.js'
+import { hypotenuse } from './hypotenuse.js'
 import { leastSquares } from './least-squares.js'
 import { luFactors, luInverse } from './solve.js'
 import { sumOfSquares } from './sum-of-squares.js'
@@ -92,7 +93,7 @@ function dampedStep(J: Dense, r: Float64Array, damping: number): Float64Array | 
 function columnSizes({ rows, columns, data }: Dense): Float64Array {
   const sizes = new Float64Array(columns)
   for (let i = 0; i < rows; i++)
-    for (let k = 0; k < columns; k++) sizes[k] = Math.hypot(sizes[k], data[i * columns + k])
+    for (let k = 0; k < columns; k++) sizes[k] = hypotenuse(sizes[k], data[i * columns + k])
   return sizes
 }
 

@@ -1,6 +1,7 @@
 import { type ComplexDense, complexZeros } from './complex-lu.js'
 import type { Dense } from './dense.js'
 import { rounding } from './error-bound.js'
+import { hypotenuse } from './hypotenuse.js'
 import type { ModalForm } from './modal-form.js'
 
 /** A response and a bound on the error of each entry. */
@@ -104,7 +105,7 @@ function fractionBounds(form: ModalForm, D: Dense) {
     let distance = Number.POSITIVE_INFINITY
     let scaled = 0
     for (let k = 0; k < n; k++) {
-      const gap = Math.hypot(re - lambda.re[k], im - lambda.im[k])
+      const gap = hypotenuse(re - lambda.re[k], im - lambda.im[k])
       distance = Math.min(distance, gap)
       scaled = Math.max(scaled, scale[k] / gap)
       for (let port = 0; port < p + m; port++) {

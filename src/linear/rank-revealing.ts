@@ -1,4 +1,5 @@
 import type { Dense } from './dense.js'
+import { hypotenuse } from './hypotenuse.js'
 
 /** I − β v vᵀ */
 export interface Reflector {
@@ -39,7 +40,7 @@ function longestColumn(r: Float64Array, m: number, n: number, from: number, used
   for (let j = 0; j < n; j++) {
     if (used[j]) continue
     let size = 0
-    for (let i = from; i < m; i++) size = Math.hypot(size, r[i * n + j])
+    for (let i = from; i < m; i++) size = hypotenuse(size, r[i * n + j])
     if (size > length) {
       length = size
       column = j

@@ -1,4 +1,5 @@
 import { block, copy, type Dense, transpose } from './dense.js'
+import { hypotenuse } from './hypotenuse.js'
 import { reflectColumns, reflectRows, rowCompression } from './rank-revealing.js'
 
 /** State equations and read-out of a system. */
@@ -48,7 +49,7 @@ function scaledColumns(B: Dense, size: number): Dense {
   const data = B.data.slice()
   for (let j = 0; j < columns; j++) {
     let length = 0
-    for (let i = 0; i < rows; i++) length = Math.hypot(length, data[i * columns + j])
+    for (let i = 0; i < rows; i++) length = hypotenuse(length, data[i * columns + j])
     if (length === 0) continue
     const factor = 2 ** Math.round(Math.log2(size / length))
     for (let i = 0; i < rows; i++) data[i * columns + j] *= factor

@@ -4,6 +4,7 @@ import { type Dense, multiply, transpose } from './dense.js'
 import { rounding } from './error-bound.js'
 import { hessenbergForm } from './hessenberg.js'
 import { type HessenbergSolver, hessenbergSolver } from './hessenberg-solver.js'
+import { hypotenuse } from './hypotenuse.js'
 import { modalKernel } from './modal-kernel.js'
 import { addCorrection, correctionRatio } from './refined-solve.js'
 
@@ -42,11 +43,17 @@ const target = 1e-13
 /** Evaluator: balance, Hessenberg form once, per frequency an O(n²) solve and refinement with the residual in
  * unreduced coordinates, once as a rule, until the outputs stand; a dense factorisation where the refinement does not converge or
  * delays are inside. Where many points are expected, partial fractions answer in O(n) wherever their error bound is small.
+ * @param points - how many are expected about
+ * @param least - modulus of a row of outputs below which its error may be that of a row of this size
  * @source A. J. Laub, IEEE Trans. Automatic Control 26 (1981) 407; N. J. Higham, Accuracy and Stability of Numerical
  * Algorithms, 2nd edition 2002, chapter 12 */
-export function responseKernel(system: DelayedSystem, points: number = Number.POSITIVE_INFINITY): ResponseKernel {
+export function responseKernel(
+  system: DelayedSystem,
+  points: number = Number.POSITIVE_INFINITY,
+  least = 0,
+): ResponseKernel {
   const balanced = balancedSystem(system)
-  const modal = points > balanced.A.rows ? modalKernel(balanced) : null
+  const modal = points > balanced.A.rows ? modalKernel(balanced, least) : null
   let prepared: Parts | null = null
   // Where partial fractions answer everywhere, no reduction is needed.
   const parts = (): Parts => {
@@ -145,7 +152,7 @@ function outputBound({ C, D, seconds, dense, response }: Parts, re: number, im: 
       for (let k = 0; k < solution.rows; k++) {
         const factor = Math.abs(k < n ? C.data[o * n + k] : D.data[o * D.columns + m + k - n])
         const p = k * m + i
-        sum += factor * (error[p] + gamma * Math.hypot(solution.re[p], solution.im[p]))
+        sum += factor * (error[p] + gamma * hypotenuse(solution.re[p], solution.im[p]))
       }
       bound[o * m + i] = sum
     }

@@ -1,4 +1,5 @@
 import { type Dense, identity } from './dense.js'
+import { hypotenuse } from './hypotenuse.js'
 
 /** Eigenvalues of a symmetric matrix, ascending, and its orthonormal eigenvectors as the columns of `vectors`. */
 export interface SymmetricEigen {
@@ -37,8 +38,8 @@ export function symmetricEigen(M: Dense): SymmetricEigen | null {
 function rotate(a: Float64Array, v: Float64Array, n: number, p: number, q: number): void {
   const off = a[p * n + q]
   const theta = (a[q * n + q] - a[p * n + p]) / (2 * off)
-  const t = (theta < 0 ? -1 : 1) / (Math.abs(theta) + Math.hypot(theta, 1))
-  const c = 1 / Math.hypot(t, 1)
+  const t = (theta < 0 ? -1 : 1) / (Math.abs(theta) + hypotenuse(theta, 1))
+  const c = 1 / hypotenuse(t, 1)
   const s = t * c
   for (let k = 0; k < n; k++) turn(a, k * n + p, k * n + q, c, s)
   for (let k = 0; k < n; k++) turn(a, p * n + k, q * n + k, c, s)

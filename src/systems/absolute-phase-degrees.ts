@@ -1,6 +1,7 @@
 import { checkGrid, checkOptions, fail, type Scope, scopeOf, show, within } from '../internal/check.js'
 import { balancedSystem } from '../linear/delayed-solve.js'
 import { largest } from '../linear/dense.js'
+import { hypotenuse } from '../linear/hypotenuse.js'
 import { anySystem } from './block.js'
 import type { ChannelOptions } from './channel.js'
 import { continuousForm, denseSystem } from './dense-system.js'
@@ -55,7 +56,7 @@ export function absolutePhaseDegrees<I extends string, O extends string>(
     form.kind === 'StateSpace' ? continuousAxis(scope, delayed.rational) : discreteAxis(scope, form, delayed.rational)
   const model = settledRoots(axis.roots, axis.size, (omega) => {
     const value = axis.at(omega)
-    return value === null ? null : value.lost ? Number.NaN : Math.hypot(value.re, value.im)
+    return value === null ? null : value.lost ? Number.NaN : hypotenuse(value.re, value.im)
   })
   const offset = signOffset(scope, axis, model)
   return grid.map((frequency) => {
@@ -118,12 +119,12 @@ function polesOf(scope: Scope, part: StateSpace): Zero[] {
 function first(value: NotedResponse | null): Value | null {
   if (value === null) return null
   const [re, im] = [value.re[0], value.im[0]]
-  return { re, im, lost: Math.hypot(re, im) <= 10 * value.noise[0] }
+  return { re, im, lost: hypotenuse(re, im) <= 10 * value.noise[0] }
 }
 
 /** 0, or −180 where the gain at low frequency is below 0, from the response at the middle of all roots. */
 function signOffset(scope: Scope, { roots, at }: Axis, model: RootModel): number {
-  const sizes = [...roots.zeros, ...roots.poles].map(({ re, im }) => Math.hypot(re, im)).filter((size) => size > 0)
+  const sizes = [...roots.zeros, ...roots.poles].map(({ re, im }) => hypotenuse(re, im)).filter((size) => size > 0)
   let omega = Math.exp(sizes.reduce((sum, size) => sum + Math.log(size), 0) / (sizes.length || 1))
   while (jumpsAt(model, omega)) omega *= 1.01
   const value = at(omega)

@@ -1,6 +1,7 @@
 import { checkNumber, checkOptions, fail, type Scope, scopeOf, within } from '../internal/check.js'
 import { denseFrom } from '../linear/dense.js'
 import { type Eigenvalues, eigenvalues } from '../linear/eigenvalues.js'
+import { hypotenuse } from '../linear/hypotenuse.js'
 import { anySystem } from './block.js'
 import { continuousForm, denseSystem } from './dense-system.js'
 import { angularFrequency, axisPoint } from './frequency-response.js'
@@ -93,7 +94,7 @@ function levelsAt(scope: Scope, system: StateSpace | DiscreteStateSpace): Levels
     const value = at(point.re, point.im)
     return value === null
       ? null
-      : value.noise.map((noise, k) => Math.log(Math.max(Math.hypot(value.re[k], value.im[k]), noise, Number.MIN_VALUE)))
+      : value.noise.map((noise, k) => Math.log(Math.max(hypotenuse(value.re[k], value.im[k]), noise, Number.MIN_VALUE)))
   }
 }
 

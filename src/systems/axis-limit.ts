@@ -1,5 +1,6 @@
 import { denseFrom } from '../linear/dense.js'
 import { eigenvalues } from '../linear/eigenvalues.js'
+import { hypotenuse } from '../linear/hypotenuse.js'
 import { responseKernel } from '../linear/response-kernel.js'
 import { denseSystem } from './dense-system.js'
 import type { StateSpace } from './types.js'
@@ -17,7 +18,7 @@ export function axisLimit(channel: StateSpace, re: number, im: number): { re: nu
   const step = 1e-5 * nextPole(channel, re, im)
   const near = valueAt(kernel.at(re + step, im))
   const far = valueAt(kernel.at(re + 2 * step, im))
-  const pole = !(Math.hypot(near.re, near.im) <= 1.5 * Math.hypot(far.re, far.im))
+  const pole = !(hypotenuse(near.re, near.im) <= 1.5 * hypotenuse(far.re, far.im))
   return pole ? { ...near, pole } : { re: 2 * near.re - far.re, im: 2 * near.im - far.im, pole }
 }
 
@@ -28,10 +29,10 @@ function valueAt(value: { re: Float64Array; im: Float64Array } | null): { re: nu
 /** Distance of the nearest pole that is not at this place itself, within which the response is as good as straight. */
 function nextPole({ A, delays }: StateSpace, re: number, im: number): number {
   const poles = eigenvalues(denseFrom(A, A.length))
-  const distances = Array.from(poles?.re ?? [], (real, k) => Math.hypot(real - re, (poles?.im[k] ?? 0) - im))
+  const distances = Array.from(poles?.re ?? [], (real, k) => hypotenuse(real - re, (poles?.im[k] ?? 0) - im))
   const size = Math.max(...distances, 0)
   // Several poles at this place come out around it, at distances that differ little.
   const here = 100 * Math.min(...distances, size) + 16 * Number.EPSILON * size
   const others = [...distances.filter((distance) => distance > here), ...(delays?.seconds ?? []).map((tau) => 1 / tau)]
-  return others.length === 0 ? Math.hypot(re, im) || 1 : Math.min(...others)
+  return others.length === 0 ? hypotenuse(re, im) || 1 : Math.min(...others)
 }

@@ -1,4 +1,5 @@
 import { checkNumber, checkOptions, fail, scopeOf, within } from '../internal/check.js'
+import { hypotenuse } from '../linear/hypotenuse.js'
 import { butterworthDamping, checkOrder, cornerRange } from './butterworth.js'
 import { cascade, type Section, secondOrder } from './section.js'
 import type { StateSpace } from './types.js'
@@ -63,7 +64,7 @@ function sectionPair(centre: number, relative: number, dampingRatio: number): Se
   const sign = u * root.re + v * root.im < 0 ? -1 : 1
   const re = u + sign * root.re
   const im = v + sign * root.im
-  const size = Math.hypot(re, im)
+  const size = hypotenuse(re, im)
   const zeta = -re / size
   return [
     secondOrder(centre * size, zeta, { rate: relative / size }),
@@ -73,7 +74,7 @@ function sectionPair(centre: number, relative: number, dampingRatio: number): Se
 
 /** Square root with a real part that is not negative, without cancellation. */
 function complexRoot(re: number, im: number): { re: number; im: number } {
-  const size = Math.hypot(re, im)
+  const size = hypotenuse(re, im)
   if (size === 0) return { re: 0, im: 0 }
   const larger = Math.sqrt((size + Math.abs(re)) / 2)
   const smaller = im / (2 * larger)

@@ -2,6 +2,7 @@ import { balancingScales, scaleStates } from '../linear/balance.js'
 import { type Dense, largest } from '../linear/dense.js'
 import { diagonalBlocks } from '../linear/diagonal-blocks.js'
 import type { Eigenvalues } from '../linear/eigenvalues.js'
+import { hypotenuse } from '../linear/hypotenuse.js'
 import { resolventSize } from '../linear/resolvent-size.js'
 
 /** The imaginary axis, or the unit circle. */
@@ -29,7 +30,7 @@ export function boundaryPoles(A: Dense, poles: Eigenvalues, boundary: StabilityB
     const [start, end] = [found.length, found.length + block.rows]
     for (let k = start; k < end; k++) {
       const nearest = place(poles.re[k], poles.im[k])
-      const distance = Math.hypot(poles.re[k] - nearest.re, poles.im[k] - nearest.im)
+      const distance = hypotenuse(poles.re[k] - nearest.re, poles.im[k] - nearest.im)
       let counts = distance <= rounding
       if (!counts && distance < doubtful * size && inCluster(poles, k, start, end, nearest, distance)) {
         resolvent ??= resolventSize(balanced)
@@ -51,13 +52,13 @@ function onAxis(_: number, im: number): Place {
 }
 
 function onCircle(re: number, im: number): Place {
-  const size = Math.hypot(re, im)
+  const size = hypotenuse(re, im)
   return size === 0 ? { re: 1, im: 0 } : { re: re / size, im: im / size }
 }
 
 function inCluster({ re, im }: Eigenvalues, self: number, start: number, end: number, at: Place, distance: number) {
   for (let k = start; k < end; k++) {
-    if (k !== self && Math.hypot(re[k] - at.re, im[k] - at.im) <= clusterReach * distance) return true
+    if (k !== self && hypotenuse(re[k] - at.re, im[k] - at.im) <= clusterReach * distance) return true
   }
   return false
 }

@@ -1,52 +1,72 @@
 import type { Eigenvalues } from '../linear/eigenvalues.js'
+import { hypotenuse } from '../linear/hypotenuse.js'
 import type { CharacteristicSample, CharacteristicSum } from './characteristic-terms.js'
 
 /** Share of the distance to 0 that the sum may use up; the rest is left for rounding. */
 const share = 0.9
+/** Sum of the terms below which their growth is bounded by the distances to their roots, in which zeros do not shorten a step. */
+const faint = 0.05
 
 /** The longest step [rad/s] of `first` and its halves over which the sum provably turns by less than 180°, so that its values at
- * both ends tell the turn; 0 where there is none.
+ * both ends tell the turn, and has no zero or pole within `beside(ω)` of the path; 0 where there is none. */
+export type CertifiedStep = (sample: CharacteristicSample, first: number, beside: (omega: number) => number) => number
+
+/** Steps along the axis by what the logarithms of the terms say.
  *
  * Either the terms stay so small over all of the step that the sum stays right of the imaginary axis, or the sum changes by less
  * than its modulus. Both from the logarithms of the terms, whose first derivative is −τ + Σ 1/(s − z) − Σ 1/(s − p) and whose second
  * one is at most Σ 1/|s − root|² between the ends; what is linear in the step is added up with its sign.
  * @source derived: |c(s + h) − c − c l h| ≤ |c| (exp(|l| h + r) − 1 − |l| h) for c = exp L, l = L′, r = h² max |L″|/2 */
-export function certifiedStep(
-  { poles, terms }: CharacteristicSum,
-  sample: CharacteristicSample,
-  first: number,
-): number {
-  const shared = logarithmSlope(poles, sample)
-  const parts = terms.map(({ zeros, seconds }, k) => {
-    const own = logarithmSlope(zeros, sample)
-    const [re, im] = [own.re - shared.re, own.im - shared.im]
-    const { re: cr, im: ci } = sample.terms[k]
-    const slope = Math.hypot(re - seconds, im)
-    // d ln|c|/dω = −Im l
-    return { zeros, size: Math.hypot(cr, ci), slope, growth: Math.max(0, -im), cr, ci, lr: re - seconds, li: im }
-  })
-  const linear = Math.hypot(
-    parts.reduce((sum, { cr, ci, lr, li }) => sum + cr * lr - ci * li, 0),
-    parts.reduce((sum, { cr, ci, lr, li }) => sum + cr * li + ci * lr, 0),
-  )
-  const room = share * Math.hypot(sample.value.re, sample.value.im)
-  const isShort = (step: number): boolean => {
-    const common = curvature(poles, sample, step)
-    let [size, change] = [0, linear * step]
+export function certifiedSteps({ poles, terms }: CharacteristicSum): CertifiedStep {
+  const polesSeen = rootsSeen(poles)
+  const parts = terms.map(({ zeros, seconds }) => ({ ...rootsSeen(zeros), seconds, size: 0, slope: 0, growth: 0 }))
+  let [total, linear, room] = [0, 0, 0]
+  const look = (sample: CharacteristicSample): void => {
+    polesSeen.from(sample)
+    let [re, im] = [0, 0]
+    total = 0
+    parts.forEach((part, k) => {
+      part.from(sample)
+      const [lr, li] = [part.sum.re - polesSeen.sum.re - part.seconds, part.sum.im - polesSeen.sum.im]
+      const { re: cr, im: ci } = sample.terms[k]
+      part.size = hypotenuse(cr, ci)
+      part.slope = hypotenuse(lr, li)
+      // d ln|c|/dω = −Im l
+      part.growth = Math.max(0, -li)
+      total += part.size
+      re += cr * lr - ci * li
+      im += cr * li + ci * lr
+    })
+    linear = hypotenuse(re, im)
+    room = share * hypotenuse(sample.value.re, sample.value.im)
+  }
+  const isShort = (step: number, wide: number): boolean => {
+    const radius = step + wide
+    if (total < faint) {
+      let size = 0
+      const shrink = polesSeen.shrink(radius)
+      for (const part of parts) size += (part.size * Math.exp(part.seconds * wide) * part.growAt(radius)) / shrink
+      if (shrink > 0 && size <= share) return true
+    }
+    const common = polesSeen.curvature(radius)
+    let [size, change] = [0, linear * radius]
     for (const part of parts) {
       if (part.size === 0) continue
-      const bend = ((common + curvature(part.zeros, sample, step)) * step * step) / 2
-      size += part.size * Math.exp(part.growth * step + bend)
-      change += part.size * (bend + aboveLine(part.slope * step + bend))
+      const bend = ((common + part.curvature(radius)) * radius * radius) / 2
+      size += part.size * Math.exp(part.growth * step + part.slope * wide + bend)
+      change += part.size * (bend + aboveLine(part.slope * radius + bend))
     }
     return size <= share || change <= room
   }
-  let step = first
-  while (!isShort(step)) {
-    step /= 2
-    if (!(step > 1e-14 * sample.im && step > 1e-300)) return 0
+  return (sample, first, beside) => {
+    look(sample)
+    let step = first
+    while (!isShort(step, beside(sample.im + step))) {
+      step /= 2
+      if (!(step > 1e-14 * sample.im && step > 1e-300)) return 0
+    }
+    return step
   }
-  return step
 }
 
 /** Whether from here up the sum stays right of the imaginary axis, whatever the frequency.
@@ -58,17 +78,21 @@ export function isTail(
   slope: number,
   change: number,
 ): boolean {
-  const distances = Array.from(poles.re, (re, k) => Math.hypot(sample.re - re, sample.im - poles.im[k]))
+  // No factor below is under 1.
+  let total = 0
+  for (const { re, im } of sample.terms) total += hypotenuse(re, im)
+  if (total > share) return false
+  const distances = poles.re.map((re, k) => hypotenuse(sample.re - re, sample.im - poles.im[k]))
   // Above a pole the distance to it grows along the path.
   if (!distances.every((distance, k) => sample.im - poles.im[k] > 2 * slope * distance)) return false
-  let total = 0
+  total = 0
   terms.forEach(({ zeros, seconds }, term) => {
     const { re, im } = sample.terms[term]
-    let bound = Math.hypot(re, im) * Math.exp(change * seconds)
+    let bound = hypotenuse(re, im) * Math.exp(change * seconds)
     for (let k = 0; k < zeros.re.length; k++) {
       // |s − z|/|s − p| ≤ 1 + |z − p|/|s − p| from here on, over what it is here
-      const apart = Math.hypot(zeros.re[k] - poles.re[k], zeros.im[k] - poles.im[k])
-      bound *= (distances[k] + apart) / Math.hypot(sample.re - zeros.re[k], sample.im - zeros.im[k])
+      const apart = hypotenuse(zeros.re[k] - poles.re[k], zeros.im[k] - poles.im[k])
+      bound *= (distances[k] + apart) / hypotenuse(sample.re - zeros.re[k], sample.im - zeros.im[k])
     }
     total += bound
   })
@@ -80,25 +104,45 @@ function aboveLine(x: number): number {
   return x < 0.01 ? (x * x * (1 + x)) / 2 : Math.expm1(x) - x
 }
 
-/** Σ 1/(s − root) */
-function logarithmSlope({ re, im }: Eigenvalues, s: CharacteristicSample) {
-  const total = { re: 0, im: 0 }
-  for (let k = 0; k < re.length; k++) {
-    const [a, b] = [s.re - re[k], s.im - im[k]]
-    const square = a * a + b * b
-    total.re += a / square
-    total.im -= b / square
+/** Distances from a sample to the roots of one function, and what they say of it around there. */
+function rootsSeen({ re, im }: Eigenvalues) {
+  const distances = new Float64Array(re.length)
+  /** Σ 1/(s − root) */
+  const sum = { re: 0, im: 0 }
+  return {
+    sum,
+    from: (s: CharacteristicSample): void => {
+      sum.re = 0
+      sum.im = 0
+      for (let k = 0; k < re.length; k++) {
+        const [a, b] = [s.re - re[k], s.im - im[k]]
+        const distance = hypotenuse(a, b)
+        distances[k] = distance
+        sum.re += a / distance / distance
+        sum.im -= b / distance / distance
+      }
+    },
+    /** Σ 1/|s − root|² at most, within a radius; Infinity where a root lies there. */
+    curvature: (radius: number): number => {
+      let total = 0
+      for (let k = 0; k < re.length; k++) {
+        const left = distances[k] - 1.001 * radius
+        if (!(left > 0)) return Number.POSITIVE_INFINITY
+        total += 1 / (left * left)
+      }
+      return total
+    },
+    /** The factor by which Π |s − root| grows at most within a radius. */
+    growAt: (radius: number): number => {
+      let factor = 1
+      for (let k = 0; k < re.length; k++) factor *= 1 + radius / distances[k]
+      return factor
+    },
+    /** The factor by which it shrinks at most; 0 where a root lies there. */
+    shrink: (radius: number): number => {
+      let factor = 1
+      for (let k = 0; k < re.length; k++) factor *= Math.max(0, 1 - (1.001 * radius) / distances[k])
+      return factor
+    },
   }
-  return total
-}
-
-/** Σ 1/|s − root|² at most, within a distance of the sample; Infinity where a root lies there. */
-function curvature({ re, im }: Eigenvalues, s: CharacteristicSample, distance: number): number {
-  let sum = 0
-  for (let k = 0; k < re.length; k++) {
-    const left = Math.hypot(s.re - re[k], s.im - im[k]) - 1.001 * distance
-    if (!(left > 0)) return Number.POSITIVE_INFINITY
-    sum += 1 / (left * left)
-  }
-  return sum
 }

@@ -1,6 +1,7 @@
 import { fail, type Scope } from '../internal/check.js'
 import { type ComplexDense, complexLu, complexZeros, determinantAngle } from '../linear/complex-lu.js'
 import { type Eigenvalues, eigenvalues } from '../linear/eigenvalues.js'
+import { hypotenuse } from '../linear/hypotenuse.js'
 import { type ResponseKernel, responseKernel } from '../linear/response-kernel.js'
 import { denseSystem } from './dense-system.js'
 import type { StateSpace } from './types.js'
@@ -38,15 +39,24 @@ const mostDelays = 8
 /** Share of its largest possible value below which a determinant vanishes but for rounding. */
 const vanishing = 1e-11
 
+/** Modulus below which a term may be off by the same as one of that size, beside the 1 that it is added to. */
+const faint = 1e-3
+
 /** The terms of a system whose inputs are the delayed signals and whose outputs go into the delays. */
-export function characteristicSum(scope: Scope, inner: StateSpace, seconds: readonly number[]): CharacteristicSum {
+export function characteristicSum(
+  scope: Scope,
+  inner: StateSpace,
+  seconds: readonly number[],
+  known?: Eigenvalues,
+): CharacteristicSum {
   const d = seconds.length
   if (d > mostDelays)
     fail('unsupported', scope, `cannot judge ${d} delays in loops with each other, at most ${mostDelays}`)
   const dense = denseSystem(inner)
-  const poles = eigenvalues(dense.A)
+  const poles = known ?? eigenvalues(dense.A)
   if (poles === null) return lost(scope)
-  const kernel = responseKernel(dense)
+  // A determinant of several transfers is scaled by its smallest values, which must then be right in themselves.
+  const kernel = responseKernel(dense, Number.POSITIVE_INFINITY, d === 1 ? faint : 0)
   const sets = Array.from({ length: 2 ** d - 1 }, (_, k) => seconds.flatMap((__, i) => (((k + 1) >> i) & 1 ? [i] : [])))
   const probes = probePlaces(poles, seconds)
   const terms = sets.flatMap((set) => {
@@ -58,18 +68,34 @@ export function characteristicSum(scope: Scope, inner: StateSpace, seconds: read
   const at = (re: number, im: number): CharacteristicSample | null => {
     const response = kernel.at(re, im)
     if (response === null) return null
+    const value = { re: 1, im: 0 }
     const values = terms.map(({ set, seconds: tau, zeros, gain }) => {
       // A single transfer is known from the response, to rounding; a determinant of several would cancel close to a pole.
-      const own = set.length === 1 ? set[0] * (d + 1) : -1
-      const factor = own < 0 ? rootProduct(zeros, poles, re, im) : polar(response.re[own], response.im[own])
-      const size = Math.exp(factor.logarithm - re * tau + (own < 0 ? gain.logarithm : 0))
-      const angle = factor.angle - im * tau + (own < 0 ? gain.angle : 0) + (set.length % 2 === 0 ? 0 : Math.PI)
-      return { re: size * Math.cos(angle), im: size * Math.sin(angle) }
+      const one =
+        set.length === 1
+          ? late(-response.re[set[0] * (d + 1)], -response.im[set[0] * (d + 1)], re * tau, im * tau)
+          : determinantAt(set.length, gain, rootProduct(zeros, poles, re, im), re * tau, im * tau)
+      value.re += one.re
+      value.im += one.im
+      return one
     })
-    const value = values.reduce((sum, one) => ({ re: sum.re + one.re, im: sum.im + one.im }), { re: 1, im: 0 })
     return { re, im, value, terms: values }
   }
   return { poles, terms, at }
+}
+
+/** (x + jy) e^(−a − jb) */
+function late(x: number, y: number, a: number, b: number): { re: number; im: number } {
+  const size = Math.exp(-a)
+  const [cos, sin] = [size * Math.cos(b), size * Math.sin(b)]
+  return { re: x * cos + y * sin, im: y * cos - x * sin }
+}
+
+/** (−1)^count times a gain times a product of roots times e^(−a − jb) */
+function determinantAt(count: number, gain: Polar, roots: Polar, a: number, b: number): { re: number; im: number } {
+  const size = Math.exp(roots.logarithm + gain.logarithm - a)
+  const angle = roots.angle + gain.angle - b + (count % 2 === 0 ? 0 : Math.PI)
+  return { re: size * Math.cos(angle), im: size * Math.sin(angle) }
 }
 
 /** A complex number by the logarithm of its modulus and its angle, which neither overflow. */
@@ -79,7 +105,7 @@ interface Polar {
 }
 
 function polar(re: number, im: number): Polar {
-  return { logarithm: Math.log(Math.hypot(re, im)), angle: Math.atan2(im, re) }
+  return { logarithm: Math.log(hypotenuse(re, im)), angle: Math.atan2(im, re) }
 }
 
 /** Π (s − z)/Π (s − p) */
@@ -144,7 +170,7 @@ function determinant(response: ComplexDense, d: number, set: readonly number[]):
 
 /** Places away from all roots, from the slowest to the fastest pole. */
 function probePlaces({ re, im }: Eigenvalues, seconds: readonly number[]): { re: number; im: number }[] {
-  const sizes = [...Array.from(re, (real, k) => Math.hypot(real, im[k])), ...seconds.map((tau) => 1 / tau)]
+  const sizes = [...Array.from(re, (real, k) => hypotenuse(real, im[k])), ...seconds.map((tau) => 1 / tau)]
   const nonzero = sizes.filter((size) => size > 0)
   const [slowest, fastest] = [Math.min(...nonzero), Math.max(...nonzero)]
   return [0.3 * slowest, Math.sqrt(slowest) * Math.sqrt(fastest), 3 * fastest].map((size) => ({

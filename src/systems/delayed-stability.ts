@@ -1,9 +1,10 @@
 import { fail, type Scope } from '../internal/check.js'
 import { denseFrom } from '../linear/dense.js'
 import { type Eigenvalues, eigenvalues } from '../linear/eigenvalues.js'
+import { hypotenuse } from '../linear/hypotenuse.js'
 import { strongComponents } from '../linear/strong-components.js'
 import { boundaryPoles } from './boundary-poles.js'
-import { certifiedStep, isTail } from './certified-step.js'
+import { certifiedSteps, isTail } from './certified-step.js'
 import { type CharacteristicSample, type CharacteristicSum, characteristicSum } from './characteristic-terms.js'
 import { pick } from './relevant-states.js'
 import type { InternalDelays, StabilityVerdict, StateSpace } from './types.js'
@@ -46,7 +47,7 @@ export function delayedStability(
       states: states.map((k) => system.states[k]),
       delays: null,
     }
-    return groupCount(scope, characteristicSum(scope, inner, seconds), clearPath(open, onAxis, seconds))
+    return groupCount(scope, characteristicSum(scope, inner, seconds, open), clearPath(open, onAxis, seconds))
   })
   const unstablePoles = counts.reduce((sum, { unstable }) => sum + unstable, 0)
   const marginal = counts.some(({ onAxis }) => onAxis > 0)
@@ -92,7 +93,7 @@ function distanceAt({ rest, slope, widest }: Path, omega: number): number {
 
 /** A path that keeps clear of the poles with all delays cut; those on the axis to rounding lie inside. */
 function clearPath({ re, im }: Eigenvalues, onAxis: readonly boolean[], seconds: readonly number[]): Path {
-  const fastest = Math.max(...Array.from(re, (real, k) => Math.hypot(real, im[k])), ...seconds.map((tau) => 1 / tau))
+  const fastest = Math.max(...Array.from(re, (real, k) => hypotenuse(real, im[k])), ...seconds.map((tau) => 1 / tau))
   let rest = restDistance * fastest
   onAxis.forEach((yes, k) => {
     if (yes) rest = Math.max(rest, 4 * Math.abs(re[k]))
@@ -107,25 +108,36 @@ function clearPath({ re, im }: Eigenvalues, onAxis: readonly boolean[], seconds:
   return paths.find(isClear) ?? paths[0]
 }
 
+/** Zeros right of the path on the right of the axis and, where steps so wide cannot be proved, of the one on the left too. */
 function groupCount(scope: Scope, sum: CharacteristicSum, path: Path): Count {
-  const unstable = zerosRightOf(scope, sum, path, 1)
-  return { unstable, onAxis: zerosRightOf(scope, sum, path, -1) - unstable }
+  const { count: unstable, alone } = zerosRightOf(scope, sum, path, 1)
+  return { unstable, onAxis: alone ? 0 : zerosRightOf(scope, sum, path, -1).count - unstable }
 }
 
 /** Number of zeros of the characteristic function right of the path on one side of the axis, from its turns along the path; each
- * step is short enough to show its turn for certain. */
-function zerosRightOf(scope: Scope, sum: CharacteristicSum, path: Path, side: 1 | -1): number {
+ * step is short enough to show its turn for certain, and shows, where `alone`, that nothing lies between both paths. */
+function zerosRightOf(
+  scope: Scope,
+  sum: CharacteristicSum,
+  path: Path,
+  side: 1 | -1,
+): { count: number; alone: boolean } {
   const sampleAt = (omega: number): CharacteristicSample => {
     const sample = sum.at(side * distanceAt(path, omega), omega)
     return sample !== null && Number.isFinite(angleOf(sample)) ? sample : lost(scope, omega)
   }
   const { re, im } = sum.poles
   const mostSteps = Math.min(mostSamples, mostWork / (re.length + 5) ** 2)
+  const between = (omega: number) => 2 * distanceAt(path, omega)
+  const certifiedStep = certifiedSteps(sum)
+  let alone = side > 0
   let sample = sampleAt(0)
   let turned = 0
   let length = path.widest / relativeDistance
-  for (let step = 0; !isTail(sum, sample, path.slope, path.widest); step++) {
-    length = certifiedStep(sum, sample, 8 * length)
+  for (let step = 0; !isTail(sum, sample, path.slope, 2 * path.widest); step++) {
+    const wide = alone ? certifiedStep(sample, 8 * length, between) : 0
+    alone = wide > 0
+    length = alone ? wide : certifiedStep(sample, 8 * length, onPath)
     if (length === 0 || step > mostSteps) return lost(scope, sample.im)
     const next = sampleAt(sample.im + length)
     turned += wrapped(angleOf(next) - angleOf(sample))
@@ -133,7 +145,11 @@ function zerosRightOf(scope: Scope, sum: CharacteristicSum, path: Path, side: 1 
   }
   const poles = re.filter((real, k) => real > side * distanceAt(path, Math.abs(im[k]))).length
   // From the last sample to infinity, where the sum tends to 1, nothing is left but its own angle.
-  return poles - Math.round((turned - angleOf(sample)) / Math.PI)
+  return { count: poles - Math.round((turned - angleOf(sample)) / Math.PI), alone }
+}
+
+function onPath(): number {
+  return 0
 }
 
 function angleOf({ value }: CharacteristicSample): number {

@@ -9,6 +9,7 @@ import {
   show,
   within,
 } from '../internal/check.js'
+import { hypotenuse } from '../linear/hypotenuse.js'
 import { axisLimit } from './axis-limit.js'
 import { anySystem, plainSystem } from './block.js'
 import { continuousForm } from './dense-system.js'
@@ -88,7 +89,7 @@ export function frequencyResponse<I extends string, O extends string>(
       }
       // A value extrapolated past a hidden pole keeps about six digits.
       if (errorBound)
-        errorBound[c * count + k] = found?.bound[at[c]] ?? 1e-6 * Math.hypot(re[c * count + k], im[c * count + k])
+        errorBound[c * count + k] = found?.bound[at[c]] ?? 1e-6 * hypotenuse(re[c * count + k], im[c * count + k])
     }
   }
   const response = { inputs: [...inputs], outputs: [...outputs], frequency: grid, re, im }

@@ -1,4 +1,5 @@
 import type { Eigenvalues } from '../linear/eigenvalues.js'
+import { hypotenuse } from '../linear/hypotenuse.js'
 
 /** Frequencies [rad/s] at which something can happen: a logarithmic grid and, around each root, points spaced by its width.
  *
@@ -9,7 +10,7 @@ export function landmarkFrequencies(roots: readonly Eigenvalues[], span: number,
   const places: number[] = []
   for (const { re, im } of roots) {
     for (let k = 0; k < re.length; k++) {
-      const size = Math.hypot(re[k], im[k])
+      const size = hypotenuse(re[k], im[k])
       if (size > 0 && im[k] >= 0) places.push(size)
       if (im[k] > 0) addPeak(places, im[k], Math.abs(re[k]))
     }

@@ -1,5 +1,6 @@
 import { fail, type Scope } from '../internal/check.js'
 import { type Eigenvalues, eigenvalues } from '../linear/eigenvalues.js'
+import { hypotenuse } from '../linear/hypotenuse.js'
 import { type ResponseKernel, responseKernel } from '../linear/response-kernel.js'
 import { closeLoop } from './close-loop.js'
 import { continuousForm, denseSystem, undelayedStateMatrix } from './dense-system.js'
@@ -109,7 +110,7 @@ function loopRoots(loop: StateSpace, closed: StateSpace): Eigenvalues[] {
 /** ln z / T of each root. */
 export function logarithms({ re, im }: Eigenvalues, sampleTime: number): Eigenvalues {
   return {
-    re: re.map((real, k) => Math.log(Math.max(Math.hypot(real, im[k]), 1e-12)) / sampleTime),
+    re: re.map((real, k) => Math.log(Math.max(hypotenuse(real, im[k]), 1e-12)) / sampleTime),
     im: re.map((real, k) => Math.atan2(im[k], real) / sampleTime),
   }
 }
@@ -117,7 +118,7 @@ export function logarithms({ re, im }: Eigenvalues, sampleTime: number): Eigenva
 function delayedSeeds(scope: Scope, evaluate: ComplexFunction, places: number[], seconds: readonly number[]): number[] {
   const gains = places.map((omega) => {
     const value = evaluate(omega)
-    return value === null ? 0 : Math.hypot(value.re, value.im)
+    return value === null ? 0 : hypotenuse(value.re, value.im)
   })
   // A loop of gain zero has no largest gain to go by.
   const level = Math.min(listedDownTo, 0.1 * (Math.max(...gains) || 1))
@@ -141,7 +142,7 @@ function rollOff(scope: Scope, evaluate: ComplexFunction, start: number, level: 
   let last = 0
   for (let omega = start * 1e-6; omega < Math.max(100 * last, start); omega *= factor) {
     const value = evaluate(omega)
-    if (value === null || Math.hypot(value.re, value.im) >= level) last = omega
+    if (value === null || hypotenuse(value.re, value.im) >= level) last = omega
     if (omega > start * 1e9) {
       fail('unsupported', scope, 'cannot list the crossovers of a loop with delay whose gain does not roll off')
     }

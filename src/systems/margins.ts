@@ -1,4 +1,5 @@
 import { fail, type Scope, scopeOf, within } from '../internal/check.js'
+import { hypotenuse } from '../linear/hypotenuse.js'
 import { localMinimum } from '../linear/scalar-search.js'
 import { anySystem, plainSystem } from './block.js'
 import { crossings } from './crossings.js'
@@ -84,13 +85,13 @@ export function marginsOf(
 
 function lastAbove({ omega, re, im }: Scan, level: number): number {
   for (let k = omega.length - 1; k >= 0; k--) {
-    if (Math.hypot(re[k], im[k]) >= level) return omega[Math.min(k + 1, omega.length - 1)]
+    if (hypotenuse(re[k], im[k]) >= level) return omega[Math.min(k + 1, omega.length - 1)]
   }
   return 0
 }
 
 function findGainCrossovers(evaluate: ComplexFunction, scan: Scan): GainCrossover[] {
-  const level = (re: number, im: number) => Math.log(Math.hypot(re, im))
+  const level = (re: number, im: number) => Math.log(hypotenuse(re, im))
   return crossings(evaluate, scan, level).map(({ omega, re, im }) => {
     const phaseMargin = Math.atan2(-im, -re)
     const turn = phaseMargin < 0 ? phaseMargin + 2 * Math.PI : phaseMargin
@@ -106,14 +107,14 @@ function findPhaseCrossovers(evaluate: ComplexFunction, scan: Scan): PhaseCrosso
   const angle = (re: number, im: number) => Math.atan2(-im, -re)
   return crossings(evaluate, scan, angle)
     .filter(({ re }) => re < -negligibleGain && re > -1 / negligibleGain)
-    .map(({ omega, re, im }) => ({ frequency: omega / (2 * Math.PI), gainMargin: 1 / Math.hypot(re, im) }))
+    .map(({ omega, re, im }) => ({ frequency: omega / (2 * Math.PI), gainMargin: 1 / hypotenuse(re, im) }))
 }
 
 function modulus({ evaluate, end, endFrequency }: LoopAxis, scan: Scan) {
-  const distances = scan.omega.map((_, k) => Math.hypot(1 + scan.re[k], scan.im[k]))
+  const distances = scan.omega.map((_, k) => hypotenuse(1 + scan.re[k], scan.im[k]))
   const distance = (omega: number): number => {
     const value = evaluate(omega)
-    return value === null ? Number.POSITIVE_INFINITY : Math.hypot(1 + value.re, value.im)
+    return value === null ? Number.POSITIVE_INFINITY : hypotenuse(1 + value.re, value.im)
   }
   let best = { x: 0, value: distance(0) }
   // What is only smaller by rounding does not move the place, so a minimum at 0 is told there.

@@ -1,4 +1,5 @@
 import { balancingScales } from '../linear/balance.js'
+import { hypotenuse } from '../linear/hypotenuse.js'
 import { responseKernel } from '../linear/response-kernel.js'
 import { denseSystem } from './dense-system.js'
 import type { Matrix, StateSpace } from './types.js'
@@ -30,7 +31,7 @@ export function notedResponse(system: StateSpace): (re: number, im: number) => N
       let largest = 0
       for (let k = 0; k < n; k++) {
         const at = (p + k) * m + i
-        largest = Math.max(largest, Math.hypot(value.re[at], value.im[at]) / scales[k])
+        largest = Math.max(largest, hypotenuse(value.re[at], value.im[at]) / scales[k])
       }
       for (let o = 0; o < p; o++) noise[o * m + i] = rounding * (Math.abs(system.D[o][i]) + weights[o] * largest)
     }

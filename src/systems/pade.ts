@@ -1,6 +1,7 @@
 import { checkNumber, checkOptions, fail, scopeOf, within } from '../internal/check.js'
 import { zeros } from '../linear/dense.js'
 import { eigenvalues } from '../linear/eigenvalues.js'
+import { hypotenuse } from '../linear/hypotenuse.js'
 import { blockSystem } from './block.js'
 import { connect } from './connect.js'
 import type { Diagram } from './diagram.js'
@@ -88,7 +89,7 @@ function allPass(roots: readonly { re: number; im: number }[], seconds: number):
       const side = Math.sqrt(2 * alpha)
       return stateSpace({ A: [[-alpha]], B: [[side]], C: [[side]], D: [[-1]] })
     }
-    const omega = (2 * Math.hypot(re, im)) / seconds
+    const omega = (2 * hypotenuse(re, im)) / seconds
     const side = 2 * Math.sqrt(alpha)
     return stateSpace({
       A: [

@@ -1,6 +1,7 @@
 import { fail, type Scope, scopeOf, within } from '../internal/check.js'
 import { denseFrom } from '../linear/dense.js'
 import { type Eigenvalues, eigenvalues } from '../linear/eigenvalues.js'
+import { hypotenuse } from '../linear/hypotenuse.js'
 import { anySystem } from './block.js'
 import { preparedEigenvalues } from './kernel-of.js'
 import type { DiscreteStateSpace, LinearSystem, Pole, StateSpace } from './types.js'
@@ -46,14 +47,14 @@ export function stateEigenvalues(scope: Scope, system: StateSpace | DiscreteStat
 }
 
 function poleRecord(re: number, im: number): Pole {
-  const size = Math.hypot(re, im)
+  const size = hypotenuse(re, im)
   return { re, im, naturalFrequency: size / (2 * Math.PI), dampingRatio: size === 0 ? null : -re / size || 0 }
 }
 
 /** A pole z of a discrete system, its frequency and damping those of ln z over the sample time. */
 function discretePoleRecord(re: number, im: number, sampleTime: number): Pole {
   const { naturalFrequency, dampingRatio } = poleRecord(
-    Math.log(Math.hypot(re, im)) / sampleTime,
+    Math.log(hypotenuse(re, im)) / sampleTime,
     Math.atan2(im, re) / sampleTime,
   )
   return { re, im, naturalFrequency, dampingRatio: naturalFrequency === Number.POSITIVE_INFINITY ? 1 : dampingRatio }

@@ -1,4 +1,5 @@
 import { fail, type Scope } from '../internal/check.js'
+import { hypotenuse } from '../linear/hypotenuse.js'
 
 /** A complex function of ω [rad/s]; null at a pole. */
 export type ComplexFunction = (omega: number) => { re: number; im: number } | null
@@ -44,7 +45,7 @@ export function refinedScan(scope: Scope, f: ComplexFunction, seeds: readonly nu
 function repeats({ omega, re, im }: Scan, place: number, value: { re: number; im: number }): boolean {
   const last = omega.length - 1
   if (last < 0 || place - omega[last] > 1e-6 * place) return false
-  return Math.hypot(value.re - re[last], value.im - im[last]) <= 1e-5 * Math.hypot(value.re, value.im)
+  return hypotenuse(value.re - re[last], value.im - im[last]) <= 1e-5 * hypotenuse(value.re, value.im)
 }
 
 interface Point {
@@ -82,10 +83,10 @@ function near(a: Point, b: Point, negligible: number): boolean {
 }
 
 function closeBy(ar: number, ai: number, br: number, bi: number, negligible: number): boolean {
-  if (Math.hypot(ar, ai) < negligible && Math.hypot(br, bi) < negligible) return true
+  if (hypotenuse(ar, ai) < negligible && hypotenuse(br, bi) < negligible) return true
   const turn = Math.abs(Math.atan2(ai * br - ar * bi, ar * br + ai * bi))
   if (turn > largestTurn) return false
-  const sizeA = Math.hypot(ar, ai)
-  const sizeB = Math.hypot(br, bi)
+  const sizeA = hypotenuse(ar, ai)
+  const sizeB = hypotenuse(br, bi)
   return sizeA === sizeB || Math.abs(Math.log(sizeA / sizeB)) <= largestStretch
 }

@@ -1,3 +1,4 @@
+import { hypotenuse } from '../linear/hypotenuse.js'
 import type { Zero } from './zeros.js'
 
 /** At most two poles, real or conjugate, and the zeros that go with them. */
@@ -24,7 +25,7 @@ export function rootGroups(poles: readonly Zero[], zeros: readonly Zero[]): Root
 
 /** Distance of a root from the unit circle. */
 function fromCircle({ re, im }: Zero): number {
-  return Math.abs(1 - Math.hypot(re, im))
+  return Math.abs(1 - hypotenuse(re, im))
 }
 
 /** Takes out of the list the root of least cost among those wanted. */
@@ -42,7 +43,7 @@ function partner(list: Zero[], root: Zero, cost: (root: Zero) => number): Zero |
     return takeBest(
       list,
       ({ im }) => im !== 0,
-      ({ re, im }) => Math.hypot(re - root.re, im + root.im),
+      ({ re, im }) => hypotenuse(re - root.re, im + root.im),
     )
   }
   return list.some(isReal) ? takeBest(list, isReal, cost) : null
@@ -51,7 +52,7 @@ function partner(list: Zero[], root: Zero, cost: (root: Zero) => number): Zero |
 /** Takes the zeros for a pair of poles; those left must still suffice for the poles left, one real zero for a real pole alone. */
 function nearestZeros(left: { poles: Zero[]; zeros: Zero[] }, pair: readonly Zero[]): Zero[] {
   const { zeros } = left
-  const distance = ({ re, im }: Zero) => Math.hypot(re - pair[0].re, im - pair[0].im)
+  const distance = ({ re, im }: Zero) => hypotenuse(re - pair[0].re, im - pair[0].im)
   const atInfinity = left.poles.length + pair.length - zeros.length
   const reals = zeros.filter(isReal).length + atInfinity
   if (zeros.length === 0) return []

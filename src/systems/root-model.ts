@@ -1,3 +1,4 @@
+import { hypotenuse } from '../linear/hypotenuse.js'
 import type { Zero } from './zeros.js'
 
 /** A transfer function by its roots in the s-plane, or in the w-plane of a discrete system: w = (z − 1)/(z + 1). */
@@ -62,13 +63,13 @@ function isAt({ re, im }: Zero, omega: number): boolean {
 }
 
 function rounded({ re, im }: Zero, size: number, count: number): Zero {
-  const radius = Math.hypot(re, im)
+  const radius = hypotenuse(re, im)
   if (radius <= 10 * count * Number.EPSILON * size) return { re: 0, im: 0 }
   return Math.abs(re) <= onAxis * radius ? { re: 0, im } : { re, im }
 }
 
 function sizeOf({ re, im }: Zero): number {
-  return Math.hypot(re, im)
+  return hypotenuse(re, im)
 }
 
 /** Whether the response changes around a radius as the roots there say, to a factor of three; null where it cannot tell. */
@@ -78,7 +79,7 @@ function isTrue({ zeros, poles }: RootModel, radius: number, modulus: Modulus): 
   if (low === null || high === null) return false
   if (Number.isNaN(low) || Number.isNaN(high)) return null
   const change = (roots: readonly Zero[]) =>
-    roots.reduce((total, { re, im }) => total + Math.log(Math.hypot(re, above - im) / Math.hypot(re, below - im)), 0)
+    roots.reduce((total, { re, im }) => total + Math.log(hypotenuse(re, above - im) / hypotenuse(re, below - im)), 0)
   return Math.abs(change(zeros) - change(poles) - Math.log(high / low)) < Math.log(3)
 }
 

@@ -1,6 +1,7 @@
 import { fail, type Scope, scopeOf, within } from '../internal/check.js'
 import { balancedSystem } from '../linear/delayed-solve.js'
 import { largest, rowsOf } from '../linear/dense.js'
+import { hypotenuse } from '../linear/hypotenuse.js'
 import { reachablePart, transposed } from '../linear/reachable-part.js'
 import { responseKernel } from '../linear/response-kernel.js'
 import { anySystem } from './block.js'
@@ -125,7 +126,7 @@ export interface Complex {
 }
 
 export function size({ re, im }: Complex): number {
-  return Math.hypot(re, im)
+  return hypotenuse(re, im)
 }
 
 function scaled(scope: Scope, sections: readonly Section[], points: readonly Point[]): SecondOrderSection[] {

@@ -1,4 +1,5 @@
 import { fail, type Scope, scopeOf, show } from '../internal/check.js'
+import { hypotenuse } from '../linear/hypotenuse.js'
 import type { ComplexSeries } from './types.js'
 
 /** Modulus of a complex series.
@@ -15,7 +16,7 @@ import type { ComplexSeries } from './types.js'
  */
 export function magnitude(series: ComplexSeries): Float64Array {
   checkSeries(scopeOf('magnitude'), series)
-  return series.re.map((re, k) => Math.hypot(re, series.im[k]))
+  return series.re.map((re, k) => hypotenuse(re, series.im[k]))
 }
 
 /** Level of a complex series in decibels, 20 log₁₀ |z|.
@@ -31,7 +32,7 @@ export function magnitude(series: ComplexSeries): Float64Array {
  */
 export function decibels(series: ComplexSeries): Float64Array {
   checkSeries(scopeOf('decibels'), series)
-  return series.re.map((re, k) => 20 * Math.log10(Math.hypot(re, series.im[k])))
+  return series.re.map((re, k) => 20 * Math.log10(hypotenuse(re, series.im[k])))
 }
 
 /** Phase of a complex series in degrees, unwrapped from sample to sample.

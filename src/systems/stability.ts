@@ -1,6 +1,7 @@
 import { fail, type Scope, scopeOf, within } from '../internal/check.js'
 import { denseFrom } from '../linear/dense.js'
 import type { Eigenvalues } from '../linear/eigenvalues.js'
+import { hypotenuse } from '../linear/hypotenuse.js'
 import { strongComponents } from '../linear/strong-components.js'
 import { anySystem } from './block.js'
 import { boundaryPoles } from './boundary-poles.js'
@@ -53,7 +54,7 @@ export function stabilityOf(
   if (poles.re.length === 0) return { kind: 'Stability', verdict: 'stable', unstablePoles: 0, abscissa: null }
   // Of a discrete pole the abscissa is that of ln z over the sample time.
   const rates = Array.from(poles.re, (re, k) =>
-    discrete ? Math.log(Math.hypot(re, poles.im[k])) / system.sampleTime : re,
+    discrete ? Math.log(hypotenuse(re, poles.im[k])) / system.sampleTime : re,
   )
   const onBoundary = boundaryPoles(denseFrom(system.A, system.A.length), poles, discrete ? 'circle' : 'axis')
   const unstablePoles = rates.filter((rate, k) => rate > 0 && !onBoundary[k]).length

@@ -1,4 +1,5 @@
 import type { ComplexDense } from '../linear/complex-lu.js'
+import { hypotenuse } from '../linear/hypotenuse.js'
 import { localMinimum } from '../linear/scalar-search.js'
 import { largestSingularValue } from '../linear/singular-value.js'
 
@@ -11,7 +12,7 @@ export function structuredBound(M: ComplexDense): number {
 /** Largest singular value of D M D⁻¹. */
 export function scaledGain(M: ComplexDense, scales: readonly number[]): number {
   const n = M.rows
-  if (n === 1) return Math.hypot(M.re[0], M.im[0])
+  if (n === 1) return hypotenuse(M.re[0], M.im[0])
   const scaled = { ...M, re: M.re.slice(), im: M.im.slice() }
   for (let i = 0; i < n; i++) {
     for (let j = 0; j < n; j++) {

@@ -2,6 +2,7 @@ import { fail, type Scope } from '../internal/check.js'
 import type { DelayedSystem } from '../linear/delayed-solve.js'
 import { block, type Dense } from '../linear/dense.js'
 import { type Eigenvalues, eigenvalues } from '../linear/eigenvalues.js'
+import { hypotenuse } from '../linear/hypotenuse.js'
 import { responseKernel } from '../linear/response-kernel.js'
 import { undelayedStateMatrix } from './dense-system.js'
 import { addDelaySteps, landmarkFrequencies } from './landmarks.js'
@@ -22,7 +23,7 @@ export function systemSeeds(scope: Scope, system: DelayedSystem, influence: numb
   const open = rootsOf(scope, system.A)
   const closed = rootsOf(scope, undelayedStateMatrix(system))
   const fastest = Math.max(
-    ...[open, closed].flatMap(({ re, im }) => Array.from(re, (x, k) => Math.hypot(x, im[k]))),
+    ...[open, closed].flatMap(({ re, im }) => Array.from(re, (x, k) => hypotenuse(x, im[k]))),
     1e-3,
   )
   const places = landmarkFrequencies([open, closed], 1e3, 12)
@@ -52,7 +53,7 @@ function delayGain({ A, B, C, D, seconds }: DelayedSystem): (omega: number) => n
     let largest = 0
     for (let i = 0; i < d; i++) {
       let sum = 0
-      for (let j = 0; j < d; j++) sum += Math.hypot(value.re[i * d + j], value.im[i * d + j])
+      for (let j = 0; j < d; j++) sum += hypotenuse(value.re[i * d + j], value.im[i * d + j])
       largest = Math.max(largest, sum)
     }
     return largest

@@ -2,6 +2,7 @@ import { fail, type Scope, scopeOf, within } from '../internal/check.js'
 import { balancedSystem } from '../linear/delayed-solve.js'
 import { largest, times } from '../linear/dense.js'
 import type { Eigenvalues } from '../linear/eigenvalues.js'
+import { hypotenuse } from '../linear/hypotenuse.js'
 import { pencilZeros } from '../linear/pencil-zeros.js'
 import { anySystem } from './block.js'
 import { continuousForm, denseSystem } from './dense-system.js'
@@ -41,7 +42,7 @@ export function invariantZeros(scope: Scope, system: StateSpace): Zero[] {
   const found = scaledZeros(system)
   if (found === null) fail('no-convergence', scope, 'could not find the zeros')
   return Array.from(found.re, (re, k) => ({ re, im: found.im[k] })).sort(
-    (a, b) => Math.hypot(a.re, a.im) - Math.hypot(b.re, b.im) || a.re - b.re || b.im - a.im,
+    (a, b) => hypotenuse(a.re, a.im) - hypotenuse(b.re, b.im) || a.re - b.re || b.im - a.im,
   )
 }
 

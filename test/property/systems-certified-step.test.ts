@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { expect, it } from 'vitest'
 import { scopeOf } from '../../src/internal/check.js'
-import { certifiedStep } from '../../src/systems/certified-step.js'
+import { certifiedSteps } from '../../src/systems/certified-step.js'
 import { type CharacteristicSample, characteristicSum } from '../../src/systems/characteristic-terms.js'
 import { stateSpace } from '../../src/systems/index.js'
 
@@ -27,7 +27,7 @@ it('a certified step turns by less than 180°, seen in 400 pieces', () => {
       const at = (place: number) => sum.at(0, place)
       const start = at(omega)
       if (start === null || Math.hypot(start.value.re, start.value.im) < 1e-6) return
-      const step = certifiedStep(sum, start, 4)
+      const step = certifiedSteps(sum)(start, 4, () => 0)
       if (step > 0.05) long += 1
       let [turned, largest] = [0, 0]
       let last: CharacteristicSample = start
@@ -44,6 +44,33 @@ it('a certified step turns by less than 180°, seen in 400 pieces', () => {
   )
   // Steps that are all tiny would prove nothing.
   expect(long).toBeGreaterThan(200)
+})
+
+it('nothing lies beside a step that is certified for some width, seen by its turns around it', () => {
+  let long = 0
+  fc.assert(
+    fc.property(loops, fc.double({ min: 1e-3, max: 0.3, noNaN: true }), ({ A, B, C, seconds, omega }, wide) => {
+      const sum = characteristicSum(scopeOf('test'), stateSpace({ A, B, C }), seconds)
+      const start = sum.at(0, omega)
+      if (start === null || Math.hypot(start.value.re, start.value.im) < 1e-6) return
+      const step = certifiedSteps(sum)(start, 4, () => wide)
+      if (step === 0) return
+      if (step > 0.05) long += 1
+      const corners: [number, number][] = [[-wide, omega], [wide, omega], [wide, omega + step], [-wide, omega + step]] // biome-ignore format: a rectangle
+      let turned = 0
+      corners.forEach(([x, y], side) => {
+        const [toX, toY] = corners[(side + 1) % 4]
+        for (let k = 1; k <= pieces; k++) {
+          const at = (share: number) => sum.at(x + (toX - x) * share, y + (toY - y) * share)
+          turned += turn(at((k - 1) / pieces) as CharacteristicSample, at(k / pieces) as CharacteristicSample)
+        }
+      })
+      expect(Math.abs(turned)).toBeLessThan(0.01)
+    }),
+    { numRuns: 200 },
+  )
+  // Steps that are all tiny would prove nothing.
+  expect(long).toBeGreaterThan(50)
 })
 
 function turn({ value: a }: CharacteristicSample, { value: b }: CharacteristicSample): number {

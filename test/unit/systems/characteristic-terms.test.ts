@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { scopeOf } from '../../../src/internal/check.js'
-import { certifiedStep, isTail } from '../../../src/systems/certified-step.js'
+import { certifiedSteps, isTail } from '../../../src/systems/certified-step.js'
 import { characteristicSum } from '../../../src/systems/characteristic-terms.js'
 import { type StateSpace, stateSpace } from '../../../src/systems/index.js'
 import { refusal } from '../refusal.js'
@@ -50,7 +50,8 @@ describe('characteristicSum', () => {
   })
 })
 
-describe('certifiedStep', () => {
+describe('certifiedSteps', () => {
+  const onPath = () => 0
   const sum = sumOf(states([[-1]], [[-2]], [[1]]), [1])
   const at = (omega: number) => sum.at(0, omega) as NonNullable<ReturnType<typeof sum.at>>
 
@@ -59,15 +60,23 @@ describe('certifiedStep', () => {
     const limit = sumOf(states([[-1]], [[-2]], [[1]]), [1.2091995761561454])
     for (const from of [1, 1.5, 1.7, 1.732]) {
       const sample = limit.at(0, from) as NonNullable<ReturnType<typeof limit.at>>
-      const step = certifiedStep(limit, sample, 10)
+      const step = certifiedSteps(limit)(sample, 10, onPath)
       expect(step).toBeGreaterThan(0)
       expect(step).toBeLessThan(1.7320508075688772 - from)
     }
   })
 
+  it('finds nothing to prove where a zero lies as far beside the path as it must not', () => {
+    // computed from the closed form: for k = 2, τ = 1.2091995761561454 the zero lies at ω = √3
+    const limit = sumOf(states([[-1]], [[-2]], [[1]]), [1.2091995761561454])
+    const sample = limit.at(0.01, 1.7320508075688772) as NonNullable<ReturnType<typeof limit.at>>
+    expect(certifiedSteps(limit)(sample, 10, () => 0.02)).toBe(0)
+    expect(certifiedSteps(limit)(sample, 10, () => 0.002)).toBeGreaterThan(1e-3)
+  })
+
   it('is as long as it likes where the terms are small', () => {
     // by hand: |c| = 2/√(1 + ω²) ≤ 0.9 from ω = 2 on
-    expect(certifiedStep(sum, at(30), 15)).toBe(15)
+    expect(certifiedSteps(sum)(at(30), 15, onPath)).toBe(15)
     expect(isTail(sum, at(30), 0, 0)).toBe(true)
     expect(isTail(sum, at(1), 0, 0)).toBe(false)
   })
