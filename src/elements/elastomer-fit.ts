@@ -1,3 +1,4 @@
+import { fail, must, type Scope } from '../internal/check.js'
 import { zeros } from '../linear/dense.js'
 import { nonNegativeLeastSquares } from '../linear/non-negative-least-squares.js'
 import { relaxationAt } from './dynamic-stiffness.js'
@@ -26,20 +27,21 @@ const lossWeight = 1 / 0.05
 /** Holds Re K(ω_r) to about 1e-8 before the final scaling makes it exact. */
 const centreWeight = 1e4
 
-/** Fits a spring and relaxing branches of non-negative stiffness to the law; null where the iteration does not settle. */
-export function fitElastomer(law: ElastomerLaw, staticRatio: number | undefined): RelaxationFit | null {
+/** Fits a spring and relaxing branches of non-negative stiffness to the law, or refuses. */
+export function fitElastomer(scope: Scope, law: ElastomerLaw, staticRatio: number | undefined): RelaxationFit {
   const natural = naturalRatio(law)
   const ratio = staticRatio ?? natural
   const rest = 1 - 1 / ratio
   const times = branchTimes(law, ratio > natural)
   const { matrix, wanted } = equations(law, times, 1 / ratio)
-  const raw = nonNegativeLeastSquares(matrix, wanted)
-  if (raw === null) return null
+  const says = 'could not fit the relaxing branches to the band'
+  const raw = must(nonNegativeLeastSquares(matrix, wanted), 'no-convergence', scope, says)
   const centre = Math.sqrt(law.lower) * Math.sqrt(law.upper)
   const sum = raw.reduce((total, weight, i) => total + weight * relaxationAt(centre * times[i]).re, 0)
   const branches = Array.from(raw, (weight, i) => ({ stiffness: (weight * rest) / sum, time: times[i] }))
   const kept = branches.filter(({ stiffness }) => stiffness > 0)
-  return kept.length === 0 ? null : { staticRatio: ratio, branches: kept, ...deviations(law, kept, 1 / ratio) }
+  if (kept.length === 0) fail('no-convergence', scope, says)
+  return { staticRatio: ratio, branches: kept, ...deviations(law, kept, 1 / ratio) }
 }
 
 /** Exponent α of the law. */
@@ -51,7 +53,7 @@ function exponentOf({ lossFactor }: ElastomerLaw): number {
 function naturalRatio(law: ElastomerLaw): number {
   const alpha = exponentOf(law)
   const slowest = 10 * Math.sqrt(law.upper / law.lower)
-  const sinc = alpha === 0 ? 1 : Math.sin(Math.PI * alpha) / (Math.PI * alpha)
+  const sinc = Math.sin(Math.PI * alpha) / (Math.PI * alpha)
   return (Math.cos((Math.PI * alpha) / 2) / sinc) * slowest ** alpha
 }
 

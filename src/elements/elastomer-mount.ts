@@ -45,8 +45,7 @@ export function elastomerMount(options: ElastomerMountOptions): ElastomerMount {
   const band = checkBand(scope, options.band)
   const staticRatio = checkOptional(scope, 'staticRatio', options.staticRatio, { above: 1, atMost: 1e6 }, undefined)
   const law: ElastomerLaw = { lossFactor, lower: 2 * Math.PI * band[0], upper: 2 * Math.PI * band[1] }
-  const fit = fitElastomer(law, staticRatio)
-  if (fit === null) fail('no-convergence', scope, 'could not fit the relaxing branches')
+  const fit = fitElastomer(scope, law, staticRatio)
   if (staticRatio !== undefined && !accepted(fit)) refuseRatio(scope, law, staticRatio)
   const relaxations = fit.branches.map((branch) => ({ stiffness: stiffness * branch.stiffness, time: branch.time }))
   return {
@@ -73,18 +72,18 @@ function checkBand(scope: Scope, band: unknown): readonly [number, number] {
   return [lower, checkNumber(at, 1, band[1], { unit: 'Hz', above: lower, atMost: 1e6 * lower })]
 }
 
-function accepted(fit: RelaxationFit | null): boolean {
-  return fit !== null && fit.stiffnessDeviation <= 0.02 && fit.lossFactorDeviation <= 0.05
+function accepted(fit: RelaxationFit): boolean {
+  return fit.stiffnessDeviation <= 0.02 && fit.lossFactorDeviation <= 0.05
 }
 
 /** Says which ratio would have done: bisection between the refused one and the natural one. */
 function refuseRatio(scope: Scope, law: ElastomerLaw, refused: number): never {
   let low = refused
-  let high = fitElastomer(law, undefined)?.staticRatio ?? refused
+  let high = fitElastomer(scope, law, undefined).staticRatio
   if (!(high > low)) fail('no-convergence', scope, 'could not fit the relaxing branches to the band')
   for (let step = 0; step < 20; step++) {
     const middle = 1 + Math.sqrt(low - 1) * Math.sqrt(high - 1)
-    if (accepted(fitElastomer(law, middle))) high = middle
+    if (accepted(fitElastomer(scope, law, middle))) high = middle
     else low = middle
   }
   const least = `at least about 1 + ${(high - 1).toPrecision(3)}`

@@ -1,3 +1,4 @@
+import { must, type Scope } from '../internal/check.js'
 import { type Dense, multiply, transpose, zeros } from '../linear/dense.js'
 import { eigenvalues } from '../linear/eigenvalues.js'
 import { symmetricEigen } from '../linear/symmetric-eigen.js'
@@ -8,22 +9,22 @@ import { dot } from './vectors.js'
 /** Part of the kinetic energy from which on a motion counts in the name. */
 const noticeable = 0.05
 
-/** Undamped modes of M and K: ω² [rad²/s²], ascending, and shapes with modal mass 1 as columns; null without convergence. */
-export function undampedModes(M: Dense, K: Dense): { readonly squares: Float64Array; readonly shapes: Dense } | null {
-  const mass = symmetricEigen(M)
-  if (mass === null) return null
-  const { values, vectors } = mass
+/** Undamped modes of M and K: ω² [rad²/s²], ascending, and shapes with modal mass 1 as columns. */
+export function undampedModes(
+  scope: Scope,
+  M: Dense,
+  K: Dense,
+): { readonly squares: Float64Array; readonly shapes: Dense } {
+  const { values, vectors } = symmetricEigen(scope, M)
   const scaled: Dense = { ...vectors, data: vectors.data.map((value, i) => value / Math.sqrt(values[i % M.rows])) }
   const root = multiply(scaled, transpose(vectors))
-  const eigen = symmetricEigen(multiply(root, multiply(K, root)))
-  return eigen === null ? null : { squares: eigen.values, shapes: multiply(root, eigen.vectors) }
+  const eigen = symmetricEigen(scope, multiply(root, multiply(K, root)))
+  return { squares: eigen.values, shapes: multiply(root, eigen.vectors) }
 }
 
 /** Modes with names and damping ratios, for motion given at the centre of mass. */
-export function payloadModes(M: Dense, K: Dense, lines: readonly ForceLine[]): RigidMode[] | null {
-  const found = undampedModes(M, K)
-  if (found === null) return null
-  const { squares, shapes } = found
+export function payloadModes(scope: Scope, M: Dense, K: Dense, lines: readonly ForceLine[]): RigidMode[] {
+  const { squares, shapes } = undampedModes(scope, M, K)
   const momenta = multiply(M, shapes)
   const modes = Array.from(squares, (square, k) => {
     const shape = Array.from({ length: 6 }, (_, i) => shapes.data[i * 6 + k])
@@ -33,7 +34,7 @@ export function payloadModes(M: Dense, K: Dense, lines: readonly ForceLine[]): R
     return {
       name: nameOf(energy),
       frequency: square > 0 ? Math.sqrt(square) / (2 * Math.PI) : null,
-      dampingRatio: square > 0 ? dampingRatioOf(square, shape, lines) : null,
+      dampingRatio: square > 0 ? dampingRatioOf(scope, square, shape, lines) : null,
       shape: shape.map((value) => sign * value),
       energy,
     }
@@ -62,7 +63,7 @@ function ranked(name: string, k: number, modes: readonly { readonly name: string
 }
 
 /** −Re p/|p| of the pole of s² + ω² + Σ (row·shape)² (K(s) − K(0)); where it does not swing, Im K(jω) over 2ω². */
-function dampingRatioOf(square: number, shape: readonly number[], lines: readonly ForceLine[]): number {
+function dampingRatioOf(scope: Scope, square: number, shape: readonly number[], lines: readonly ForceLine[]): number {
   let dashpot = 0
   const branches = new Map<number, number>()
   for (const { row, law } of lines) {
@@ -82,9 +83,9 @@ function dampingRatioOf(square: number, shape: readonly number[], lines: readonl
     A.data[(2 + k) * n + 1] = stiffness
     A.data[(2 + k) * n + 2 + k] = -1 / time
   })
-  const found = eigenvalues(A)
-  const swinging = found === null ? -1 : found.im.indexOf(Math.max(...found.im))
-  if (found !== null && found.im[swinging] > 0) {
+  const found = must(eigenvalues(A), 'no-convergence', scope, 'has a mode whose damping cannot be computed')
+  const swinging = found.im.indexOf(Math.max(...found.im))
+  if (found.im[swinging] > 0) {
     return -found.re[swinging] / Math.hypot(found.re[swinging], found.im[swinging])
   }
   const omega = Math.sqrt(square)

@@ -123,7 +123,7 @@ function checkInertia(scope: Scope, value: unknown): Matrix {
     : checkMatrix(scope, 'inertia', value, 3, 3)
   const scale = Math.max(...tensor.flat().map(Math.abs))
   const symmetric = tensor.every((row, i) => row.every((entry, j) => Math.abs(entry - tensor[j][i]) <= 1e-12 * scale))
-  const moments = symmetric ? symmetricEigen(denseFrom(tensor, 3))?.values : undefined
+  const moments = symmetric ? symmetricEigen(at, denseFrom(tensor, 3)).values : undefined
   if (moments === undefined || !(moments[0] > 0) || moments[2] > (moments[0] + moments[1]) * (1 + 1e-9)) {
     const allowed = 'symmetric, with principal moments above 0, each at most the sum of the other two'
     fail('out-of-range', at, `must be ${allowed} [kg·m²]`, { allowed, unit: 'kg·m²' })

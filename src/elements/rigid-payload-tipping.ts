@@ -1,3 +1,4 @@
+import { must, type Scope } from '../internal/check.js'
 import { type Dense, denseFrom } from '../linear/dense.js'
 import { solve } from '../linear/solve.js'
 import { symmetricEigen } from '../linear/symmetric-eigen.js'
@@ -46,8 +47,8 @@ function slowGas({ air, laws }: CheckedSupport): number {
 }
 
 /** Whether a weight [N] stands on `slow`, its centre of mass `height` over the supports. */
-export function tippingOf(weight: number, height: number, slow: Dense, fast: Dense): Tipping {
-  const [atRest, inVibration] = [tiltStiffness(slow), tiltStiffness(fast)]
+export function tippingOf(scope: Scope, weight: number, height: number, slow: Dense, fast: Dense): Tipping {
+  const [atRest, inVibration] = [tiltStiffness(scope, slow), tiltStiffness(scope, fast)]
   const gravityStiffness = weight * height
   const margin = atRest.weakest - gravityStiffness
   const limit = ({ weakest }: TiltStiffness) => (weight > 0 ? weakest / weight : null)
@@ -64,7 +65,7 @@ export function tippingOf(weight: number, height: number, slow: Dense, fast: Den
 }
 
 /** Stiffness against tilt with all other axes free to follow: the Schur complement on the rotations about x and y. */
-function tiltStiffness(K: Dense): TiltStiffness {
+function tiltStiffness(scope: Scope, K: Dense): TiltStiffness {
   const part = (rows: readonly number[], columns: readonly number[]) =>
     denseFrom(
       rows.map((i) => columns.map((j) => K.data[i * 6 + j])),
@@ -74,19 +75,24 @@ function tiltStiffness(K: Dense): TiltStiffness {
     [3, 4],
     [0, 1, 2, 5],
   ]
-  const follow = solve(part(others, others), part(others, tilts))
+  const follow = must(
+    solve(part(others, others), part(others, tilts)),
+    'singular',
+    scope,
+    'has an axis without stiffness',
+  )
   const S = part(tilts, tilts)
   const across = part(tilts, others)
   for (let i = 0; i < 2; i++) {
     for (let j = 0; j < 2; j++) {
-      for (let k = 0; k < 4; k++) S.data[i * 2 + j] -= across.data[i * 4 + k] * (follow?.data[k * 2 + j] ?? 0)
+      for (let k = 0; k < 4; k++) S.data[i * 2 + j] -= across.data[i * 4 + k] * follow.data[k * 2 + j]
     }
   }
-  const eigen = symmetricEigen(S)
+  const eigen = symmetricEigen(scope, S)
   return {
     aboutX: S.data[0],
     aboutY: S.data[3],
-    weakest: eigen?.values[0] ?? Math.min(S.data[0], S.data[3]),
-    axis: [eigen?.vectors.data[0] ?? 1, eigen?.vectors.data[2] ?? 0],
+    weakest: eigen.values[0],
+    axis: [eigen.vectors.data[0], eigen.vectors.data[2]],
   }
 }

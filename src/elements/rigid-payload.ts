@@ -69,11 +69,11 @@ export function standingPayload(
   const shares = standing.loads.map((load) => load / (mass * (gravity || 1)))
   const height = centre[2] - supports.reduce((sum, { position }, i) => sum + shares[i] * position[2], 0)
   const slow = withGravity(slowStiffness(supports, lines, carriersOf(feet)), 0, lean.slow)
-  const tipping = tippingOf(mass * gravity, height, slow, withGravity(fast, 0, lean.fast))
+  const tipping = tippingOf(scope, mass * gravity, height, slow, withGravity(fast, 0, lean.fast))
   const stiffness = withGravity(fast, tipping.gravityStiffness, lean.fast)
   const leans = (K: Dense, over: Lean['fast']) =>
     leaning(K, weightOnTilt(mass * gravity, minus(centre, centreOfMass), over), over)
-  const modes = payloadModes(M, stiffness, lines) ?? fail('no-convergence', scope, 'finds no modes')
+  const modes = payloadModes(scope, M, stiffness, lines)
   const rest = gravity > 0 ? standing : { ...standing, deflection: 0, tilt: [0, 0], sinking: feet.map(() => 0) }
   const record: RigidPayload = {
     kind: 'RigidPayload',
@@ -106,9 +106,9 @@ export function standingPayload(
 
 /** Refuses supports that leave an axis free in vibration. */
 function refuseFree(scope: Scope, M: Dense, K: Dense): void {
-  const found = undampedModes(M, K)
-  if (found !== null && found.squares[0] > 1e-12 * found.squares[5]) return
-  const name = payloadModes(M, K, [])?.[0].name ?? 'some motion'
+  const { squares } = undampedModes(scope, M, K)
+  if (squares[0] > 1e-12 * squares[5]) return
+  const [{ name }] = payloadModes(scope, M, K, [])
   fail('out-of-range', within(scope, 'supports'), `do not hold all six axes: nothing against ${name}`, { unit: 'N/m' })
 }
 

@@ -143,7 +143,7 @@ export function standingLoads(scope: Scope, weight: number, centre: Point, feet:
       for (let j = 0; j < 3; j++) A.data[i * 3 + j] += carriers[c].stiffness * lever[i] * lever[j]
     }
   })
-  const sinking = leastSolution(A, missing)
+  const sinking = leastSolution(scope, A, missing)
   const carried = carriers.map(({ stiffness, preset }, c) => preset + stiffness * dot(levers[c], sinking))
   const balance = [0, 1, 2].map((i) =>
     carried.reduce((sum, load, c) => sum + load * levers[c][i], i === 0 ? -weight : 0),
@@ -185,10 +185,9 @@ function outside(levers: readonly (readonly number[])[]): boolean {
 }
 
 /** Smallest x of A x = b for a symmetric A that need not have full rank. */
-function leastSolution(A: Dense, b: readonly number[]): number[] {
-  const eigen = symmetricEigen(A)
+function leastSolution(scope: Scope, A: Dense, b: readonly number[]): number[] {
+  const eigen = symmetricEigen(scope, A)
   const x = b.map(() => 0)
-  if (eigen === null) return x
   const n = b.length
   for (let k = 0; k < n; k++) {
     if (!(eigen.values[k] > 1e-12 * eigen.values[n - 1])) continue

@@ -35,6 +35,12 @@ export function fail(code: ErrorCode, scope: Scope, says: string, details: Parti
   throw new IsolationError(code, short, { function: scope.fn, path: scope.path, ...details })
 }
 
+/** The value of a computation, refused where there is none. */
+export function must<T>(value: T | null, code: ErrorCode, scope: Scope, says: string): T {
+  if (value === null) fail(code, scope, says)
+  return value
+}
+
 /** Checks that `value` is a record. */
 export function checkRecord<T>(scope: Scope, value: T, keys: readonly string[] = []): T {
   if (typeof value === 'object' && value !== null && !Array.isArray(value) && !ArrayBuffer.isView(value)) return value

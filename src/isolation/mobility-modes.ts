@@ -4,6 +4,7 @@ import {
   checkNumbers,
   checkOptions,
   fail,
+  must,
   type Scope,
   scopeOf,
   within,
@@ -77,7 +78,7 @@ export function mobilityModes(mobility: MeasuredMobility, options: MobilityModes
   const far = { omega: 10 * omega[omega.length - 1], dampingRatio: 0.05 }
   let fit: Fit = { shapes: [], amplitudes: [], left: square(target) }
   for (let k = 0; k < count; k++) {
-    const fitted = (shapes: readonly Shape[]) => fitOf(omega, target, shapes, far)
+    const fitted = (shapes: readonly Shape[]) => fitOf(scope, omega, target, shapes, far)
     const added = [...fit.shapes, bestShape(omega, residualOf(omega, target, fit, far))]
     fit = refined(fitted, added)
   }
@@ -123,7 +124,7 @@ function columnOf(omega: Float64Array, { omega: place, dampingRatio }: Shape): F
   return column
 }
 
-function fitOf(omega: Float64Array, target: Float64Array, shapes: readonly Shape[], far: Shape): Fit | null {
+function fitOf(scope: Scope, omega: Float64Array, target: Float64Array, shapes: readonly Shape[], far: Shape): Fit {
   const columns = [...shapes, far].map((shape) => columnOf(omega, shape))
   const norms = columns.map((column) => Math.sqrt(square(column)))
   const matrix = zeros(target.length, columns.length)
@@ -132,8 +133,8 @@ function fitOf(omega: Float64Array, target: Float64Array, shapes: readonly Shape
       matrix.data[i * columns.length + j] = value / norms[j]
     })
   })
-  const found = nonNegativeLeastSquares(matrix, target)
-  if (found === null) return null
+  const says = 'finds no modes of positive mass'
+  const found = must(nonNegativeLeastSquares(matrix, target), 'no-convergence', scope, says)
   const amplitudes = norms.map((norm, j) => found[j] / norm)
   const left = target.map((value, i) => columns.reduce((rest, column, j) => rest - amplitudes[j] * column[i], value))
   return { shapes, amplitudes, left: square(left) }
@@ -159,8 +160,8 @@ function bestShape(omega: Float64Array, residual: Float64Array): Shape {
 }
 
 /** Frequencies and damping ratios searched one after another until the sum of squares stands. */
-function refined(fitted: (shapes: readonly Shape[]) => Fit | null, start: readonly Shape[]): Fit {
-  const leftOf = (shapes: readonly Shape[]) => fitted(shapes)?.left ?? Number.POSITIVE_INFINITY
+function refined(fitted: (shapes: readonly Shape[]) => Fit, start: readonly Shape[]): Fit {
+  const leftOf = (shapes: readonly Shape[]) => fitted(shapes).left
   let shapes = start
   let least = leftOf(shapes)
   for (let round = 0, reach = 0.3; round < 40; round++) {
@@ -177,7 +178,7 @@ function refined(fitted: (shapes: readonly Shape[]) => Fit | null, start: readon
     if (reach < 1e-4 && before - least < 1e-3 * before) break
     if (before - least < 0.3 * before) reach *= 0.5
   }
-  return fitted(shapes) ?? { shapes, amplitudes: [...shapes, 0].map(() => 0), left: least }
+  return fitted(shapes)
 }
 
 function square(values: Float64Array): number {

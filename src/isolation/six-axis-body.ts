@@ -2,7 +2,7 @@ import { massMatrix } from '../elements/rigid-payload-lines.js'
 import { type CheckedPayload, checkPoint } from '../elements/rigid-payload-options.js'
 import type { Point } from '../elements/rigid-payload-types.js'
 import { cross, minus } from '../elements/vectors.js'
-import { checkOptions, fail, type Scope, show, within } from '../internal/check.js'
+import { checkOptions, fail, must, type Scope, show, within } from '../internal/check.js'
 import { type Dense, identity, rowsOf, sum, times } from '../linear/dense.js'
 import { solve } from '../linear/solve.js'
 import { symmetricEigen } from '../linear/symmetric-eigen.js'
@@ -22,11 +22,11 @@ export function bodyBlock(
 ): StateSpace {
   const M = massMatrix(payload, reference)
   const left = appendages === undefined ? M : sum(M, times(appendages, -1))
-  const least = appendages === undefined ? 1 : (symmetricEigen(left)?.values[0] ?? 0)
+  const least = appendages === undefined ? 1 : symmetricEigen(scope, left).values[0]
   if (!(least > 0))
     fail('out-of-range', within(scope, 'appendages'), 'weigh more than the payload that they are part of')
-  const B = solve(left, identity(6))
-  if (B === null) fail('ill-conditioned', within(scope, 'reference'), 'lies too far from the centre of mass')
+  const far = 'lies too far from the centre of mass'
+  const B = must(solve(left, identity(6)), 'ill-conditioned', within(scope, 'reference'), far)
   const none = sixNames('').map(() => sixNames('').map(() => 0))
   return {
     kind: 'StateSpace',

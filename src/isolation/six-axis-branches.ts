@@ -1,7 +1,7 @@
 import { assembled, type ForceLine } from '../elements/rigid-payload-lines.js'
+import type { Scope } from '../internal/check.js'
 import { type Dense, denseFrom, multiply, rowsOf, transpose } from '../linear/dense.js'
 import { symmetricEigen } from '../linear/symmetric-eigen.js'
-import { axes } from './six-axis-ports.js'
 
 /** A relaxing branch of the mounts. */
 export interface Branch {
@@ -17,6 +17,7 @@ export interface Branch {
 /** Branches with one time together: their wrench w obeys w' = −w/τ + Σ k row·rate, in the directions that it can have.
  * Lines that stand `apart` keep theirs, whose state is their own tension. */
 export function branchesOf(
+  scope: Scope,
   lines: readonly ForceLine[],
   all: readonly { readonly rates: readonly number[] }[],
   apart: ReadonlySet<number>,
@@ -37,7 +38,7 @@ export function branchesOf(
       list.reduce((sum, branch) => sum + (branch.time === time ? branch.stiffness : 0), 0),
     )
     const wrenches = all.map(({ rates }) => weighted(rows, stiffnesses, rates))
-    return directionsOf(assembled(rows, stiffnesses.map(Math.abs))).map((shape) => ({
+    return directionsOf(scope, assembled(rows, stiffnesses.map(Math.abs))).map((shape) => ({
       time,
       shape,
       rates: wrenches.map((wrench) => shape.reduce((sum, value, i) => sum + value * wrench[i], 0)),
@@ -47,9 +48,8 @@ export function branchesOf(
 }
 
 /** Orthonormal directions that a semidefinite matrix spans. */
-function directionsOf(M: Dense): number[][] {
-  const eigen = symmetricEigen(M)
-  if (eigen === null) return axes.map((_, i) => axes.map((_axis, j) => (i === j ? 1 : 0)))
+function directionsOf(scope: Scope, M: Dense): number[][] {
+  const eigen = symmetricEigen(scope, M)
   const columns = rowsOf(transpose(eigen.vectors))
   return columns.filter((_, k) => eigen.values[k] > 1e-12 * eigen.values[5])
 }

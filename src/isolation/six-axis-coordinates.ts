@@ -108,11 +108,11 @@ export function combined(
   const scaled = (row: readonly number[]) => row.map((value, i) => (i < 3 ? value : value / reach))
   const L = denseFrom(rows.map(scaled), 6)
   const gram = multiply(transpose(L), L)
-  const eigen = symmetricEigen(gram)
+  const eigen = symmetricEigen(at, gram)
   return coordinates.map(({ at: loop, name, dual }) => {
     const target = scaled(dual)
     const x = target.map(() => 0)
-    for (let k = 0; eigen !== null && k < 6; k++) {
+    for (let k = 0; k < 6; k++) {
       if (!(eigen.values[k] > 1e-12 * eigen.values[5])) continue
       const vector = target.map((_, i) => eigen.vectors.data[i * 6 + k])
       const factor = dot(vector, target) / eigen.values[k]

@@ -19,7 +19,7 @@ export interface SixAxisLevelling extends Fragment {
 export function valvesOf(scope: Scope, payload: CheckedPayload, carriers: readonly Carrier[]): Carrier[] {
   const valves = carriers.filter(({ members }) => payload.supports[members[0].index].air !== null)
   if (valves.length === 0) fail('invalid-option', scope, 'needs an air spring under the payload')
-  if (!areIndependent(valves)) {
+  if (!areIndependent(scope, valves)) {
     const what =
       'would have valves that work against each other: at most three points not in line; give supports a common valveGroup'
     fail('invalid-option', scope, what, { value: valves.length, allowed: 'at most 3 independent valves' })
@@ -48,7 +48,7 @@ export function sixAxisLevelling(
 }
 
 /** Whether heights at some places can be set one by one. */
-function areIndependent(valves: readonly Carrier[]): boolean {
+function areIndependent(scope: Scope, valves: readonly Carrier[]): boolean {
   const n = valves.length
   if (n > 3) return false
   const middle = [0, 1].map((k) => valves.reduce((sum, { place }) => sum + place[k] / n, 0))
@@ -60,6 +60,6 @@ function areIndependent(valves: readonly Carrier[]): boolean {
       gram.data[i * n + j] = dot(lever, other)
     })
   })
-  const values = symmetricEigen(gram)?.values
-  return values !== undefined && values[0] > 1e-9 * values[n - 1]
+  const { values } = symmetricEigen(scope, gram)
+  return values[0] > 1e-9 * values[n - 1]
 }

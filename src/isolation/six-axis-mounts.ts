@@ -4,7 +4,7 @@ import type { CheckedPayload } from '../elements/rigid-payload-options.js'
 import type { Point } from '../elements/rigid-payload-types.js'
 import type { Carrier } from '../elements/support-loads.js'
 import { minus } from '../elements/vectors.js'
-import { fail, type Scope } from '../internal/check.js'
+import { must, type Scope } from '../internal/check.js'
 import { denseFrom, rowsOf, transpose } from '../linear/dense.js'
 import { solve } from '../linear/solve.js'
 import { numbered } from '../systems/numbered.js'
@@ -60,8 +60,12 @@ export function mountsBlock(scope: Scope, design: MountsDesign): StateSpace {
   const pulls = drives
     .slice(6)
     .map(({ rates, weight }) => weighted(rows, stiffnesses, rates).map((pull, i) => pull - weight[i]))
-  const shifts = solve(K, transpose(denseFrom(pulls, 6)))
-  if (shifts === null) fail('singular', scope, 'stands exactly at its tipping limit')
+  const shifts = must(
+    solve(K, transpose(denseFrom(pulls, 6))),
+    'singular',
+    scope,
+    'stands exactly at its tipping limit',
+  )
   const joined = design.joined.flatMap(({ members }) => members.map(({ index }) => index))
   const gas = [
     ...design.valves.map((valve) => gasOf(design.payload, lines, valve)),
@@ -69,7 +73,7 @@ export function mountsBlock(scope: Scope, design: MountsDesign): StateSpace {
       others.map(({ index }) => exchangeOf(design.payload, lines, first.index, index)),
     ),
   ]
-  const branches = branchesOf(lines, [...drives, ...gas], new Set(joined.map((support) => 3 * support + 2)))
+  const branches = branchesOf(scope, lines, [...drives, ...gas], new Set(joined.map((support) => 3 * support + 2)))
   return assembledBlock({
     stiffness: rowsOf(K),
     drives: drives.map(({ name }) => name),

@@ -13,14 +13,12 @@ export function nonNegativeLeastSquares(A: Dense, b: Float64Array): Float64Array
     const entering = steepest(A, b, x, used, barred)
     if (entering < 0) return x
     used[entering] = true
-    if (!settle(A, b, x, used)) {
-      used[entering] = false
-      x[entering] = 0
-      barred.add(entering)
-    } else if (used[entering]) {
+    if (settle(A, b, x, used) && used[entering]) {
       barred.clear()
     } else {
-      // Rounding let a column in that leaves at once; letting it in again would never end.
+      // It depends on others, or rounding let it in and it leaves at once; letting it in again would never end.
+      used[entering] = false
+      x[entering] = 0
       barred.add(entering)
     }
   }

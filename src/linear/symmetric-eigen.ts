@@ -1,3 +1,4 @@
+import { fail, type Scope } from '../internal/check.js'
 import { type Dense, identity } from './dense.js'
 import { hypotenuse } from './hypotenuse.js'
 
@@ -12,9 +13,9 @@ export interface SymmetricEigen {
 const negligible = 1e-14
 const sweeps = 60
 
-/** Cyclic Jacobi rotations; null where they do not come to an end, which a finite matrix does not cause.
+/** Cyclic Jacobi rotations; refused where they do not come to an end, as where a number leaves the range of numbers.
  * @source G. H. Golub, C. F. Van Loan, Matrix Computations, 4th edition 2013, section 8.5 */
-export function symmetricEigen(M: Dense): SymmetricEigen | null {
+export function symmetricEigen(scope: Scope, M: Dense): SymmetricEigen {
   const n = M.rows
   const a = M.data.slice()
   const V = identity(n)
@@ -31,7 +32,7 @@ export function symmetricEigen(M: Dense): SymmetricEigen | null {
     }
     if (!turned) return sorted(a, V)
   }
-  return null
+  return fail('no-convergence', scope, 'has stiffness or mass without principal directions that can be computed')
 }
 
 /** Turns directions p and q so that their entry of A becomes zero. */

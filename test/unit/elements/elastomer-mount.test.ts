@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { dynamicStiffness, elastomerMount, naturalFrequency, standardGravity } from '../../../src/elements/index.js'
+import { refusal } from '../refusal.js'
 
 // What the fit is meant to reach, well above what it does reach (under 1 % and 1.5 %).
 const stiffnessTolerance = 0.02
@@ -80,6 +81,14 @@ describe('elastomerMount', () => {
     expect(ratio(2.6)).not.toThrow()
     // The law itself rises by 1.8981 from the lower end to the middle, so no fit to 2 % can have less.
     expect(ratio(1.85)).toThrow(expect.objectContaining({ code: 'out-of-range' }))
+  })
+
+  it.each([
+    ['a loss too small for any branch', { lossFactor: 1e-300 }],
+    ['a softness at rest that no branch of such a small loss explains', { lossFactor: 1e-8, staticRatio: 1e6 }],
+  ])('says that it found no branches for %s', (_, change) => {
+    const error = refusal(() => elastomerMount({ stiffness: 1e6, band: [1, 100], ...change }))
+    expect([error.code, error.details.function]).toEqual(['no-convergence', 'elastomerMount'])
   })
 
   it.each([

@@ -89,6 +89,7 @@ describe('laminarFlowResistance', () => {
     [{ diameter: 1e-3, length: 0.02, flow: 1e-6 }, 'invalid-option', 'absolutePressure'],
     [{ diameter: 1e-3, length: 0.02, count: 0 }, 'out-of-range', 'count'],
     [{ diameter: 1e-100, length: 0.02 }, 'out-of-range', ''],
+    [{ diameter: 1e90, length: 0.02 }, 'out-of-range', ''],
     [
       { diameter: 1e-3, length: 0.02, flow: 1e-6, absolutePressure: 1e5, temperature: -3 },
       'out-of-range',
@@ -126,6 +127,11 @@ describe('orificeFlowResistance', () => {
     expect(refusal(() => orificeFlowResistance({ diameter: 1e-3, absolutePressure } as never)).details.path).toBe(
       'flow',
     )
+  })
+
+  it('refuses an opening so wide that no resistance is left', () => {
+    const error = refusal(() => orificeFlowResistance({ diameter: 1, flow: 1e-200, absolutePressure }))
+    expect([error.code, error.details.path]).toEqual(['out-of-range', ''])
   })
 })
 

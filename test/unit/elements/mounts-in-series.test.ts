@@ -32,6 +32,20 @@ describe('mountsInSeries', () => {
     expect(relaxations[0]?.time).toBeCloseTo(0.02, 15)
   })
 
+  it('of a spring and a lone branch is a softer and slower branch', () => {
+    // Computed from the closed form k·k₁·τs/(k + (k + k₁)·τs): stiffness k·k₁/(k + k₁) = 75, time τ·(k + k₁)/k = 0.08; the
+    // branch without stiffness does nothing.
+    const relaxations = [
+      { stiffness: 300, time: 0.02 },
+      { stiffness: 0, time: 5 },
+    ]
+    const series = mountsInSeries({ stiffness: 100 }, { stiffness: 0, relaxations })
+    expect(series).toMatchObject({ stiffness: 0, damping: 0 })
+    expect(series.relaxations).toHaveLength(1)
+    expect(series.relaxations[0]?.stiffness).toBeCloseTo(75, 11)
+    expect(series.relaxations[0]?.time).toBeCloseTo(0.08, 14)
+  })
+
   it('of two equal mounts is half of one', () => {
     const mount = relaxationMount({ stiffness: 1e4, stiffnessRatio: 3, damping: 600 })
     const series = mountsInSeries(mount, mount)
@@ -47,6 +61,11 @@ describe('mountsInSeries', () => {
     [{ stiffness: -1 }, 'unsupported', 'first'],
     [{ stiffness: 0 }, 'invalid-option', 'first'],
     [{ stiffness: 1, lateral: { stiffness: 1 } }, 'unsupported', 'first.lateral'],
+    [
+      { stiffness: 1, surge: [{ mass: 1, naturalFrequency: 50, dampingRatio: 0.01, modes: 3 }] },
+      'unsupported',
+      'first.surge',
+    ],
     [{ stiffness: Number.NaN }, 'not-finite', 'first.stiffness'],
   ])('refuses %o as %s at %s', (first, code, path) => {
     expect(() => mountsInSeries(first, { stiffness: 1 })).toThrow(

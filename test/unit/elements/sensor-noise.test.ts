@@ -10,7 +10,7 @@ import {
   type Sensor,
   seismometer,
 } from '../../../src/elements/index.js'
-import { channel, frequencyResponse, magnitude, poles, type StateSpace } from '../../../src/systems/index.js'
+import { channel, frequencyResponse, gain, magnitude, poles, type StateSpace } from '../../../src/systems/index.js'
 import { refusal } from '../refusal.js'
 
 const gainsOf = (dynamics: StateSpace, frequencies: number[]) =>
@@ -174,6 +174,10 @@ describe('noise tables', () => {
     // Computed from the closed form a/ω²: 1e-7 m/s²/√Hz is 2.53303e-9 m/√Hz at 1 Hz, 2.53303e-11 at 10 Hz.
     const sensor = accelerometer({ noise: { frequency: [1, 10], amplitudeDensity: [1e-7, 1e-7] } })
     expectRelative(displacementNoise(sensor, [1, 10]), [2.53303e-9, 2.53303e-11], digits5)
+    // without a grid of one's own: where the table has entries
+    const { frequency, amplitudeDensity } = motionNoise(sensor, { quantity: 'displacement' })
+    expect(Array.from(frequency)).toEqual([1, 10])
+    expectRelative(Array.from(amplitudeDensity), [2.53303e-9, 2.53303e-11], digits5)
   })
 
   it('are refused outside of what they cover, and where there is none', () => {
@@ -246,7 +250,14 @@ describe('cornerExtension', () => {
     expectRelative(displacementNoise(extended, places), displacementNoise(sensor, places), 2e-3)
   })
 
+  it('leaves a sensor of unknown noise unknown', () => {
+    const { noise, dynamics } = filteredSensor(geophone({ naturalFrequency: 4.5, dampingRatio: 0.56 }), filter)
+    expect([noise, dynamics.role]).toEqual([null, 'inertialSensor'])
+  })
+
   it('refuses what is no filter or no sensor', () => {
+    const two = refusal(() => filteredSensor(sensor, gain([[1, 1]])))
+    expect([two.code, two.details.path]).toEqual(['dimension-mismatch', 'filter'])
     expect(refusal(() => filteredSensor(sensor, {} as never)).code).toBe('invalid-option')
     expect(refusal(() => filteredSensor({ kind: 'Sensor' } as never, filter)).code).toBe('invalid-option')
     expect(refusal(() => cornerExtension({ naturalFrequency: 1, dampingRatio: 1, extendedTo: 0 })).details.path).toBe(
