@@ -358,6 +358,12 @@ export {
   quantizedSections,
 } from './systems/quantized-sections.js'
 export { replaceBlock } from './systems/replace-block.js'
+export {
+  type ParameterValues,
+  type RobustStability,
+  type RobustStabilityOptions,
+  robustStability,
+} from './systems/robust-stability.js'
 export { type SecondOrderSection, secondOrderSections } from './systems/second-order-sections.js'
 export { type SectionsSystemOptions, sectionsSystem } from './systems/sections-system.js'
 export { type SensorCorrectionOptions, sensorCorrection } from './systems/sensor-correction.js'

@@ -1,5 +1,7 @@
 import { checkFunction, checkNumber, checkOneOf, checkOptions, fail, scopeOf, within } from '../internal/check.js'
 import { randomNumbers } from '../internal/random-numbers.js'
+import { type RobustStability, robustStabilityOf } from '../systems/robust-stability.js'
+import type { LinearSystem } from '../systems/types.js'
 import { type Spread, spreadOf, type Tolerance } from './tolerance.js'
 import {
   type Envelope,
@@ -26,6 +28,9 @@ export interface ToleranceStudyOptions<P extends string> {
   /** Also every combination of ends (up to 12 parameters), each end alone, or none.
    * @defaultValue 'all' up to six parameters, 'one-at-a-time' beyond */
   readonly corners?: 'all' | 'one-at-a-time' | 'none'
+  /** The closed system of one set of parameters, such as `closed` of a model: asks for what `robustStability` can prove over the
+   * whole box, for up to six parameters. @defaultValue nothing is proved */
+  readonly system?: (parameters: { readonly [K in P]: number }) => LinearSystem
 }
 
 /** What a design keeps of its promise over the tolerances of its parameters. */
@@ -44,13 +49,15 @@ export interface ToleranceStudy {
   readonly influence: { readonly [value: string]: readonly Influence[] }
   /** Up to ten random samples that do not pass */
   readonly failures: readonly Trial[]
+  /** Whether every system of the box is stable, the ends of all tolerances included; null without a `system` */
+  readonly stability: RobustStability | null
 }
 
 /** Yield, worst corners, envelope and the parameters that matter, when parameters stray within their tolerances.
  *
  * Random samples are independent, so that the yield has a confidence interval (Wilson score, 95 %); corners are worst
- * cases, not samples, and do not count in it. Between what was tried nothing is proved: a corner that passes does not
- * show that the whole box does.
+ * cases, not samples, and do not count in it. Between what was tried nothing is proved, a corner that passes does not
+ * show that the whole box does; but for stability, given the `system`, see {@link robustStability}.
  * @param options - see {@link ToleranceStudyOptions}
  * @returns see {@link ToleranceStudy}
  * @throws {@link IsolationError} `invalid-option`, `out-of-range`; what `evaluate` throws other than errors of this package;
@@ -68,7 +75,7 @@ export interface ToleranceStudy {
  */
 export function toleranceStudy<P extends string>(options: ToleranceStudyOptions<P>): ToleranceStudy {
   const scope = scopeOf('toleranceStudy')
-  checkOptions(scope, options, ['tolerances', 'samples', 'seed', 'evaluate', 'corners'])
+  checkOptions(scope, options, ['tolerances', 'samples', 'seed', 'evaluate', 'corners', 'system'])
   const inner = within(scope, 'tolerances')
   checkOptions(inner, options.tolerances, Object.keys(options.tolerances ?? {}))
   const spreads = Object.entries<Tolerance>(options.tolerances).map(([name, tolerance]) =>
@@ -85,6 +92,11 @@ export function toleranceStudy<P extends string>(options: ToleranceStudyOptions<
   ])
   if (which === 'all' && spreads.length > 12) {
     fail('out-of-range', within(scope, 'corners'), `are more than 4096 for ${spreads.length} parameters`)
+  }
+  const { system } = options
+  if (system !== undefined) checkFunction(scope, 'system', system)
+  if (system !== undefined && spreads.length > 6) {
+    fail('out-of-range', within(scope, 'system'), `can be proven for up to 6 parameters, got ${spreads.length}`)
   }
   const at = (positions: readonly number[]) => trialOf(scope, spreads, positions, options.evaluate)
   const nominal = at(spreads.map(() => 0))
@@ -103,7 +115,17 @@ export function toleranceStudy<P extends string>(options: ToleranceStudyOptions<
       .filter(({ trial }) => !trial.pass)
       .slice(0, 10)
       .map(({ trial }) => trial),
+    stability:
+      system === undefined
+        ? null
+        : robustStabilityOf<string>(scope, { box: boxOf(spreads), system: system as (point: object) => LinearSystem }),
   }
+}
+
+function boxOf(spreads: readonly Spread[]): { [name: string]: [number, number] } {
+  return Object.fromEntries(
+    spreads.map(({ name, at }) => [name, [Math.min(at(-1), at(1)), Math.max(at(-1), at(1))] as [number, number]]),
+  )
 }
 
 function cornersOf(spreads: readonly Spread[], which: 'all' | 'one-at-a-time' | 'none'): number[][] {

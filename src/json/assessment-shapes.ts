@@ -172,6 +172,7 @@ export const toleranceStudyShape: RecordShapeFor<ToleranceStudy> = {
     },
     influence: { map: { list: { fields: { parameter: 'text', correlation: 'number' } } } },
     failures: { list: trial },
+    stability: { nullable: { kind: ['RobustStability'] } },
   },
 }
 

@@ -40,6 +40,7 @@ import type { HInfinityNorm } from '../systems/h-infinity-norm.js'
 import type { MinimalForm } from '../systems/minimal-form.js'
 import type { SampleRateLimit } from '../systems/minimum-sample-rate.js'
 import type { QuantizedSections } from '../systems/quantized-sections.js'
+import type { RobustStability } from '../systems/robust-stability.js'
 import type { Simulation } from '../systems/simulate.js'
 import type { SimultaneousMargin } from '../systems/simultaneous-margin.js'
 import type {
@@ -69,6 +70,7 @@ export interface Records {
   readonly Stability: Stability
   readonly Margins: Margins
   readonly GainLimits: GainLimits
+  readonly RobustStability: RobustStability
   readonly SimultaneousMargin: SimultaneousMargin
   readonly HInfinityNorm: HInfinityNorm
   readonly MinimalForm: MinimalForm

@@ -8,6 +8,7 @@ import { checkMechanicalSystem } from '../systems/mechanical-system.js'
 import type { MinimalForm } from '../systems/minimal-form.js'
 import type { SampleRateLimit } from '../systems/minimum-sample-rate.js'
 import type { QuantizedSections } from '../systems/quantized-sections.js'
+import type { RobustStability } from '../systems/robust-stability.js'
 import type { Simulation } from '../systems/simulate.js'
 import type { SimultaneousMargin } from '../systems/simultaneous-margin.js'
 import type {
@@ -142,6 +143,18 @@ export const gainLimitsShape: RecordShapeFor<GainLimits> = {
       },
     },
     diagnosis: 'text',
+  },
+}
+
+export const robustStabilityShape: RecordShapeFor<RobustStability> = {
+  fields: {
+    verdict: { oneOf: ['proven', 'counterexample', 'undecided'] },
+    counterexample: { nullable: { map: 'number' } },
+    provenShare: 'number',
+    parts: 'number',
+    powers: { map: 'number' },
+    worst: { nullable: { fields: { parameters: { map: 'number' }, abscissa: 'number' } } },
+    reason: { nullable: 'text' },
   },
 }
 

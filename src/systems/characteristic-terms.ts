@@ -19,9 +19,13 @@ export interface CharacteristicSum {
 
 /** One term of the sum, which may lack some of the common poles by having zeros there. */
 export interface CharacteristicTerm {
+  /** Its delays, by number */
+  readonly set: readonly number[]
   /** Sum of its delays [s] */
   readonly seconds: number
   readonly zeros: Eigenvalues
+  /** det P_SS over the product of its roots */
+  readonly gain: Polar
 }
 
 /** What a {@link CharacteristicSum} is at one s. */
@@ -99,7 +103,7 @@ function determinantAt(count: number, gain: Polar, roots: Polar, a: number, b: n
 }
 
 /** A complex number by the logarithm of its modulus and its angle, which neither overflow. */
-interface Polar {
+export interface Polar {
   readonly logarithm: number
   readonly angle: number
 }

@@ -43,6 +43,12 @@ export {
   quantizedSections,
 } from './quantized-sections.js'
 export { replaceBlock } from './replace-block.js'
+export {
+  type ParameterValues,
+  type RobustStability,
+  type RobustStabilityOptions,
+  robustStability,
+} from './robust-stability.js'
 export { type SecondOrderSection, secondOrderSections } from './second-order-sections.js'
 export { type SectionsSystemOptions, sectionsSystem } from './sections-system.js'
 export { type SensorCorrectionOptions, sensorCorrection } from './sensor-correction.js'

@@ -6,6 +6,7 @@ export const heavy: readonly string[] = [
   'tuneRelaxation',
   'fitIsolator',
   'simultaneousMargin',
+  'robustStability',
   'tuneRestrictor',
   'simultaneousLoopMargin',
   'toleranceStudy',

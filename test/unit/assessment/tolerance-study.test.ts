@@ -4,8 +4,10 @@ import {
   fromJson,
   IsolationError,
   passiveIsolation,
+  stability,
   toJson,
   toleranceStudy,
+  transferFunction,
   transmissibility,
 } from '../../../src/index.js'
 import { randomNumbers } from '../../../src/internal/random-numbers.js'
@@ -78,6 +80,38 @@ describe('corners', () => {
     })
     expect(corners.tried).toBe(4)
     expect(corners.failing.map(({ parameters }) => parameters)).toEqual([{ mass: 100, stiffness: 11000 }])
+  })
+})
+
+describe('stability over the whole box', () => {
+  // Levelling of one chamber is stable exactly for κ < c/m (Routh): at the ends of ±20 % of 300 kg and ±10 % of c, for κ below
+  // 0.9·c/360 kg = 1.5 1/s with c = 600 N·s/m. Poles of m·s³ + c·s² + k·s + k·κ, all the stiffness in the gas
+  const study = (rate: number, bound = true) => {
+    const system = ({ mass, damping }: { mass: number; damping: number }) =>
+      transferFunction({ numerator: [1], denominator: [mass, damping, 2e4, 2e4 * rate] })
+    return toleranceStudy({
+      tolerances: { mass: { nominal: 300, relative: 0.2 }, damping: { nominal: 600, relative: 0.1 } },
+      samples: 5,
+      seed: 1,
+      evaluate: (point) => stability(system(point)).verdict === 'stable',
+      ...(bound && { system }),
+    })
+  }
+
+  it('is proven with the ends of all tolerances just inside the limit', () => {
+    expect(study(1.499).stability).toMatchObject({ verdict: 'proven', powers: { mass: -1, damping: 1 } })
+  })
+
+  it('is disproved just outside, by the heaviest payload with the least damping', () => {
+    expect(study(1.501).stability?.counterexample).toEqual({ mass: 360, damping: 540 })
+  })
+
+  it('is not spoken of without a system, and refused for more parameters than can be proven', () => {
+    expect(study(1, false).stability).toBeNull()
+    const tolerances = Object.fromEntries(Array.from({ length: 7 }, (_, k) => [`x${k}`, { nominal: 1, relative: 0.1 }]))
+    const system = () => transferFunction({ numerator: [1], denominator: [1, 1] })
+    const many = () => toleranceStudy({ tolerances, samples: 1, seed: 1, evaluate: () => true, system })
+    expect(refusal(many)).toMatchObject({ code: 'out-of-range', details: { path: 'system' } })
   })
 })
 
@@ -178,6 +212,7 @@ it('refuses what is no study', () => {
   expect(path({ samples: 0 })).toBe('samples')
   expect(path({ seed: -1 })).toBe('seed')
   expect(path({ evaluate: 1 })).toBe('evaluate')
+  expect(path({ system: 1 })).toBe('system')
   expect(path({ evaluate: () => ({}) })).toBe('evaluate')
   expect(path({ evaluate: () => ({ pass: true, values: { x: Number.NaN } }) })).toBe('evaluate')
   let k = 0

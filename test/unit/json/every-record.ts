@@ -62,6 +62,7 @@ import {
   record,
   rigidBodyMotion,
   rigidPayload,
+  robustStability,
   sampleProfile,
   seriesActiveIsolation,
   sideBySideNoise,
@@ -81,6 +82,7 @@ import {
   sweep,
   toleranceStudy,
   transferEstimate,
+  transferFunction,
   tunedMassDamper,
   tuneRelaxation,
   voiceCoil,
@@ -184,6 +186,13 @@ export const everyRecord: { readonly [K in RecordKind]: readonly Records[K][] } 
   Stability: [stability(lag), stability(connect(loop))],
   Margins: [margins(lag), margins(gain(-2))],
   GainLimits: [gainLimits(lag), gainLimits(gain(-2))],
+  RobustStability: [
+    robustStability({ box: { cutoff: [1, 2] }, system: lowPass }),
+    robustStability({
+      box: { k: [-0.5, 2] },
+      system: ({ k }) => transferFunction({ numerator: [1], denominator: [1, k] }),
+    }),
+  ],
   SimultaneousMargin: [simultaneousLoopMargin(damped), simultaneousMargin(loop, ['plant.y1'])],
   HInfinityNorm: [hInfinityNorm(lag), hInfinityNorm(gain(3))],
   MinimalForm: [minimalForm(lag), minimalForm(discretize(lag, { sampleTime: 0.01, method: 'bilinear' }))],
@@ -307,6 +316,13 @@ export const everyRecord: { readonly [K in RecordKind]: readonly Records[K][] } 
       samples: 2,
       seed: 1,
       evaluate: ({ x }) => x > 1,
+    }),
+    toleranceStudy({
+      tolerances: { cutoff: { nominal: 1, relative: 0.5 } },
+      samples: 1,
+      seed: 1,
+      evaluate: () => true,
+      system: lowPass,
     }),
   ],
   QuantizedSections: [
