@@ -1,5 +1,11 @@
 // The public face: named re-exports only. Written by `npm run face` from the faces of the floors.
 
+export {
+  type ActuatorEffort,
+  type ActuatorEffortOptions,
+  actuatorEffort,
+  type CoilHeat,
+} from './assessment/actuator-effort.js'
 export { type Assessment, assess } from './assessment/assess.js'
 export type { Move } from './assessment/check-move.js'
 export {
@@ -15,6 +21,7 @@ export {
   type ModelComparison,
 } from './assessment/compare-to-model.js'
 export type { Effort } from './assessment/effort.js'
+export type { EffortRecord } from './assessment/effort-in-time.js'
 export { explain } from './assessment/explain.js'
 export {
   type FitIsolatorOptions,

@@ -78,13 +78,13 @@ export function assess(model: IsolationModel, site: Site): Assessment {
   const { axes, conditions, verdict } = conditionsOf(scope, model, site)
   const { steady, drives, noise } = conditions
   const judged = axes.map((axis) => judgeAxis(scope, model, axis, conditions)).sort((a, b) => nearness(b) - nearness(a))
-  const moves = steady ? judgeMoves(scope, model, site.moves, site.settling) : { settled: [], peaks: new Map() }
+  const moves = steady ? judgeMoves(scope, model, site.moves, site.settling) : { settled: [], extents: null }
   const findings = {
     stability: verdict,
     axes: judged,
     loops: loopMarginsOf(model, verdict.verdict),
     least,
-    effort: steady ? effortOf(scope, model, [...drives, ...noise], moves.peaks) : [],
+    effort: steady ? effortOf(scope, model, [...drives, ...noise], moves.extents) : [],
     settling: moves.settled,
     tolerance:
       steady && site.tolerance !== undefined
@@ -96,13 +96,19 @@ export function assess(model: IsolationModel, site: Site): Assessment {
   return {
     kind: 'Assessment',
     concept: model.concept,
-    ...reasonsOf(findings, (port) => gainLimits(openLoop(model.diagram, port)).diagnosis),
+    ...reasonsOf(findings, (port) => diagnosisOf(model, port)),
     ...deciding,
     ...carried,
     otherAxes,
     allLoops: model.loops.length === 0 ? null : simultaneousLoopMargin(model),
     cautions: cautionsOf(model, site.moves !== undefined),
   }
+}
+
+/** At which gains a loop would be stable, the other loops as they are. */
+function diagnosisOf({ diagram, loops }: IsolationModel, port: string): string {
+  const { diagnosis } = gainLimits(openLoop(diagram, port))
+  return loops.length > 1 ? `${diagnosis}; the other loops left as they are` : diagnosis
 }
 
 /** The site checked, as it acts on a model. */
@@ -130,7 +136,7 @@ export function conditionsOf(
       evidence,
       sensorNoise: sensorNoise === undefined ? null : checkedVelocity(within(scope, 'sensorNoise'), sensorNoise),
       drives,
-      noise: noiseDrives(model.noiseSources).map((drive) => ({ ...drive, beyond: 'nothing' as const })),
+      noise: noiseDrives(model.noiseSources, 'nothing'),
       steady: verdict.verdict === 'stable',
     },
   }

@@ -9,7 +9,8 @@ import { along, digits } from './reasons.js'
 
 /** An assessment in plain sentences, each with its numbers and units.
  *
- * First the verdict with all that is against it or open, then what is in favour, then along each axis how floor and payload
+ * First the verdict with all that is against it or open, a loop that is not stable with the gains at which it would be and the
+ * frequency at each limit, then what is in favour, then along each axis how floor and payload
  * move, then loops, moves and noise, and last the cautions. Frequencies in Hz, velocities in µm/s.
  * @param assessment - of `assess`
  * @returns sentences, the verdict first
@@ -36,7 +37,7 @@ function sentences(assessment: Assessment): string[] {
     `${head}: ${first}.`,
     ...others.map((reason) => `${reason[0].toUpperCase()}${reason.slice(1)}.`),
     ...[assessment, ...otherAxes].flatMap(axisSentences),
-    ...loops.map(loopSentence),
+    ...loops.flatMap(loopSentence),
     ...(allLoops?.gainReductionMargin == null || loops.length < 2
       ? []
       : [
@@ -90,8 +91,9 @@ function axisSentences(each: AxisAssessment): string[] {
   return sentences.map(closed)
 }
 
-function loopSentence({ name, margins }: LoopMargins): string {
-  if (margins.closedLoop !== 'stable') return `Loop ${name} is ${margins.closedLoop} when closed.`
+/** What a loop bears; of one that is not stable the reasons have said at which gains it would be. */
+function loopSentence({ name, margins }: LoopMargins): string[] {
+  if (margins.closedLoop !== 'stable') return []
   const { gainMargin, gainReductionMargin, phaseMarginDegrees, delayMargin } = margins
   const bears = [
     gainMargin === null ? 'any more gain' : `up to ${digits(gainMargin)} times its gain`,
@@ -99,7 +101,7 @@ function loopSentence({ name, margins }: LoopMargins): string {
     ...(phaseMarginDegrees === null ? [] : [`a phase margin of ${digits(phaseMarginDegrees)}°`]),
     ...(delayMargin === null ? [] : [`${digits(delayMargin * 1e3)} ms more delay`]),
   ]
-  return `Loop ${name} by itself bears ${bears.join(', ')}.`
+  return [`Loop ${name} by itself bears ${bears.join(', ')}.`]
 }
 
 function moveSentence(move: SettledMove, k: number): string {

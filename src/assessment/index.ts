@@ -1,5 +1,6 @@
 // Assessment: does it meet the tolerance, at what margin, what is the simplest.
 
+export { type ActuatorEffort, type ActuatorEffortOptions, actuatorEffort, type CoilHeat } from './actuator-effort.js'
 export { type Assessment, assess } from './assess.js'
 export type { Move } from './check-move.js'
 export {
@@ -10,6 +11,7 @@ export {
 } from './compare-concepts.js'
 export { type CompareToModelOptions, compareToModel, type Departure, type ModelComparison } from './compare-to-model.js'
 export type { Effort } from './effort.js'
+export type { EffortRecord } from './effort-in-time.js'
 export { explain } from './explain.js'
 export { type FitIsolatorOptions, type FittedParameter, fitIsolator, type IsolatorFit } from './fit-isolator.js'
 export type { IsolatorForm } from './isolator-forms.js'

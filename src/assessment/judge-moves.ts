@@ -1,6 +1,7 @@
 import { checkList, checkOptional, checkOptions, fail, type Scope, within } from '../internal/check.js'
 import type { IsolationModel } from '../isolation/model.js'
 import type { Move } from './check-move.js'
+import { boundedOf, type Extent, type Extents, largestExtents } from './effort.js'
 import { type MoveSettling, type SettlingOptions, settledMove } from './move-and-settle.js'
 
 /** When the payload of a site counts as settled. */
@@ -18,30 +19,30 @@ export interface SettledMove extends Omit<MoveSettling, 'kind' | 'time' | 'displ
   readonly verdict: 'pass' | 'fail'
 }
 
-/** Every move of a site by itself, and the largest modulus of some outputs over all of them. */
+/** Every move of a site by itself, and what the bounded outputs come to over all of them; null without moves. */
 export function judgeMoves(
   scope: Scope,
   model: IsolationModel,
   moves: readonly Move[] | undefined,
   settling: SiteSettling | undefined,
-): { readonly settled: readonly SettledMove[]; readonly peaks: ReadonlyMap<string, number> } {
-  const peaks = new Map<string, number>()
-  if (moves === undefined || settling === undefined) return { settled: [], peaks }
+): { readonly settled: readonly SettledMove[]; readonly extents: Extents } {
+  if (moves === undefined || settling === undefined) return { settled: [], extents: null }
   const at = within(scope, 'settling')
   const longest = checkOptional(at, 'within', settling.within, { unit: 's', atLeast: 0 }, null)
   const step = checkOptional(at, 'sampleTime', settling.sampleTime, { unit: 's', above: 0 }, null)
-  const follow = model.limits.flatMap(({ output }) => output ?? [])
+  const follow = [...new Set(boundedOf(model).map(({ output }) => output))]
+  const all: ReadonlyMap<string, Extent>[] = []
   const settled = moves.map((move, k): SettledMove => {
     const place = within(within(scope, 'moves'), k)
     const sampling = (until: number) => step ?? Math.max(move.profile.duration / 200, until / 20_000)
     const found = settledMove(at, place, model, move, settling, sampling, follow)
-    for (const [name, peak] of found.peaks) peaks.set(name, Math.max(peak, peaks.get(name) ?? 0))
+    all.push(found.extents)
     const { kind: _kind, time: _time, displacement: _displacement, stretch: _stretch, ...rest } = found.settling
     const { settlingTime } = rest
     const late = settlingTime === null || (longest !== null && settlingTime > longest)
     return { ...rest, within: longest, verdict: late ? 'fail' : 'pass' }
   })
-  return { settled, peaks }
+  return { settled, extents: largestExtents(all) }
 }
 
 /** Refuses moves without what settled means, and the other way round. */

@@ -49,9 +49,9 @@ export function meetsSite(
   }
   const margins = loopMargins(model).map((loop) => loop.margins)
   if (margins.some(({ closedLoop, modulusMargin }) => closedLoop !== 'stable' || modulusMargin < least)) return fails
-  const { settled, peaks } = judgeMoves(scope, model, site.moves, site.settling)
+  const { settled, extents } = judgeMoves(scope, model, site.moves, site.settling)
   if (settled.some(({ verdict }) => verdict === 'fail')) return fails
-  if (effortOf(scope, model, drives, peaks).some(({ peak, limit }) => peak > limit)) return fails
+  if (effortOf(scope, model, drives, extents).some(({ peak, limit }) => limit !== null && peak > limit)) return fails
   const { tolerance } = site
   const moves = tolerance === undefined ? 0 : motionOf(within(scope, 'tolerance'), model, tolerance, drives).ratio
   return { passes: moves <= 1, suspect }

@@ -1,13 +1,12 @@
-import { checkNumber, checkOptional, checkOptions, fail, type Scope, scopeOf, show, within } from '../internal/check.js'
+import { checkNumber, checkOptions, fail, type Scope, scopeOf, show, within } from '../internal/check.js'
 import type { IsolationModel } from '../isolation/model.js'
 import { checkModel } from '../isolation/transmissibility.js'
 import { rowTimes } from '../linear/dense.js'
 import { lastExit } from '../linear/last-exit.js'
-import { pade } from '../systems/pade.js'
 import { settlingTime } from '../systems/settling-time.js'
-import { stability } from '../systems/stability.js'
 import type { StateSpace } from '../systems/types.js'
 import { type CheckedMove, checkMove, type Move } from './check-move.js'
+import { type Extent, extentOf } from './effort.js'
 import {
   moveRecord,
   type PushedSystem,
@@ -17,6 +16,7 @@ import {
   stateAfterMove,
 } from './move-response.js'
 import { refuseUnstable } from './predict-payload.js'
+import { undelayed } from './undelayed.js'
 
 /** When a payload counts as settled after a move, and how it is computed. */
 export interface SettlingOptions {
@@ -105,7 +105,7 @@ export function moveAndSettle(model: IsolationModel, options: MoveAndSettleOptio
 }
 
 /** The same with options that are still to be checked, samples whose distance may depend on the length of the record, and
- * the largest modulus of every output looked at, `follow` included, and of its rate. */
+ * what the outputs in `follow` come to. */
 export function settledMove(
   scope: Scope,
   at: Scope,
@@ -114,17 +114,12 @@ export function settledMove(
   options: SettlingOptions,
   sampling: (until: number) => number,
   follow: readonly string[] = [],
-): { settling: MoveSettling; peaks: ReadonlyMap<string, number> } {
+): { settling: MoveSettling; extents: ReadonlyMap<string, Extent> } {
   const axes = closed.inputs.includes('reactionForce') ? 'one' : 'six'
   const move = checkMove(at, given, axes)
   const band = checkNumber(scope, 'band', options.band, { unit: 'm', above: 0 })
-  const order = checkOptional(scope, 'padeOrder', options.padeOrder, { integer: true, atLeast: 1, atMost: 20 }, 6)
   const velocities = velocitiesOf(scope, closed, axes, options.point)
-  const delayed = closed.delays !== null
-  const system = delayed ? pade(closed, { order }) : closed
-  if (delayed && stability(system).verdict !== 'stable') {
-    fail('unstable', within(scope, 'padeOrder'), `of ${order} does not keep the model stable; raise it`)
-  }
+  const { system, padeOrder } = undelayed(scope, closed, options.padeOrder)
   const outputs = closed.outputs.filter(
     (name) => /^(stretch|floorForce)([XYZ]|$)|^actuator(Force|Expansion)\d*$/.test(name) || follow.includes(name),
   )
@@ -156,7 +151,7 @@ export function settledMove(
           : settlingTime({ time, values: displacement }, { band, final: rest }),
     moveTime: duration,
     band,
-    padeOrder: delayed ? order : null,
+    padeOrder,
     axis: axes === 'one' ? null : (['x', 'y', 'z'] as const)[last],
     restsAt: rest,
     peakDisplacement: Math.max(...peaks.slice(outputs.length)),
@@ -168,9 +163,12 @@ export function settledMove(
     displacement,
     stretch: series[pushed.outputs.indexOf(`stretch${end}`)],
   }
-  const named = (suffix: string, values: readonly number[]) =>
-    pushed.outputs.map((name, k): [string, number] => [name + suffix, values[k]])
-  return { settling, peaks: new Map([...named('', peaks), ...named('Rate', rates)]) }
+  const over = move.repeatEvery ?? duration
+  const extents = follow.map((name): [string, Extent] => {
+    const k = pushed.outputs.indexOf(name)
+    return [name, extentOf(series[k], { value: peaks[k], rate: rates[k], sampleTime, over })]
+  })
+  return { settling, extents: new Map(extents) }
 }
 
 /** The velocities of what has to settle. */

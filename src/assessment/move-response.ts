@@ -107,7 +107,7 @@ export function moveRecord(
   const slack = 1e-9 * sampleTime
   const series = pushed.outputs.map(() => new Float64Array(count))
   const advance = stepper(scope, pushed, push, sampleTime)
-  const { seen, peaks, rates } = peaksOf(pushed, push)
+  const { seen, peaks, rates } = peaksOf(pushed, push, phases)
   const put = (state: Float64Array, phase: MotionPhase, time: number, k: number) => {
     const values = seen(state, phase, time)
     for (let o = 0; o < series.length; o++) series[o][k] = values[o]
@@ -135,17 +135,18 @@ export function moveRecord(
 }
 
 /** Gives the outputs at a time within a piece, and keeps the largest of them and of their rates C (A x + B f + W s) + D f'. */
-function peaksOf(pushed: PushedSystem, { movingMass }: Push) {
+function peaksOf(pushed: PushedSystem, { movingMass }: Push, phases: readonly MotionPhase[]) {
   const { A, B, weight, C, D, outputs } = pushed
   const [slopes, driven] = [multiply(C, A), multiply(C, B)]
   const leaned = weight === null ? null : multiply(C, weight)
   const peaks = outputs.map(() => 0)
   const rates = outputs.map(() => 0)
+  const largest = movingMass * Math.max(...phases.map(({ acceleration }) => Math.abs(acceleration)))
   let before = 0
   const seen = (state: Float64Array, phase: MotionPhase, time: number): Float64Array => {
     const { position, acceleration, jerk } = motionAt(phase, time)
     const force = -movingMass * acceleration
-    const jumps = time === phase.start && Math.abs(force - before) > 1e-9 * Math.abs(movingMass * phase.acceleration)
+    const jumps = time === phase.start && Math.abs(force - before) > 1e-9 * largest
     before = force
     return Float64Array.from(outputs, (_, o) => {
       const value = rowTimes(C, o, state, 0) + D.data[o] * force

@@ -93,13 +93,13 @@ export function budgetAlong(
   }
 }
 
-/** The noise of sensors and actuators as drives, as far as it is known. */
-export function noiseDrives(sources: IsolationModel['noiseSources']): Drive[] {
+/** The noise of sensors and actuators as drives, as far as it is known; with `beyond` silent where a table ends. */
+export function noiseDrives(sources: IsolationModel['noiseSources'], beyond?: 'nothing'): Drive[] {
   return sources.flatMap(({ input, noise }) => {
     if (noise === null) return []
     const density = noise.amplitudeDensity.map((value) => value * value)
     const spectrum = { kind: 'Spectrum', quantity: 'unspecified', frequency: noise.frequency, density } as const
-    return [{ input, spectrum: { ...spectrum, support: 'points' } }]
+    return [{ input, spectrum: { ...spectrum, support: 'points' }, ...(beyond && { beyond }) }]
   })
 }
 

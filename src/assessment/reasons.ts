@@ -44,10 +44,7 @@ export function reasonsOf(
     if (margins.closedLoop === 'stable') put(low, `${sentence}, ${low ? 'below' : 'at least'} ${findings.least}`)
     else put(true, `loop ${name} is ${diagnose(port)}`)
   }
-  for (const { name, peak, inMoves, limit, unit } of findings.effort) {
-    const when = inMoves === null ? '3 rms' : '3 rms and the moves'
-    put(peak > limit, `${name}: needs ${digits(peak)} ${unit} (${when}) of ${digits(limit)} ${unit}`)
-  }
+  for (const each of findings.effort) put(each.limit !== null && each.peak > each.limit, effortSentence(each))
   findings.settling.forEach((move, k) => {
     put(move.verdict === 'fail', settlingSentence(move, k + 1))
   })
@@ -76,6 +73,11 @@ function bandSentence(each: AxisAssessment): string {
   const level = `${digits(worst.rms * 1e6)} µm/s in the ${worst.nominal} Hz band, ${digits(worst.ratio)} of ${criterion}`
   const open = doubts.map(({ nominal, causes }) => `${nominal} Hz (${causes.join(', ')})`).join(', ')
   return `${along(each)}worst band of the payload: ${level}${verdict === 'undecided' ? `; not decided: ${open}` : ''}`
+}
+
+function effortSentence({ name, of, peak, inMoves, limit, unit }: Effort): string {
+  const when = `${of === 'rms' ? 'rms' : '3 rms'}${inMoves === null ? '' : ' and the moves'}`
+  return `${name}: needs ${digits(peak)} ${unit} (${when}) of ${digits(limit ?? Number.POSITIVE_INFINITY)} ${unit}`
 }
 
 function settlingSentence({ settlingTime, within, band, axis }: SettledMove, number: number): string {

@@ -142,6 +142,8 @@ export interface Sensor {
 export interface ActuatorLimits {
   /** Largest force, either sign [N] */
   readonly force?: number
+  /** Largest root mean square force over long times, from heat [N] */
+  readonly continuousForce?: number
   /** Whole travel from end to end [m] */
   readonly stroke?: number
   /** Largest rate of the output, either sign [N/s] or [m/s] */

@@ -24,6 +24,9 @@ export interface VoiceCoilOptions {
   /** Largest voltage, either sign [V], above 0: bounds the force at rest, and its rate through the inductance.
    * @defaultValue not known */
   readonly maxVoltage?: number
+  /** Heat that the coil sheds for good [W], above 0; it sets the continuous force motorConstant·√maxHeat.
+   * @defaultValue not known */
+  readonly maxHeat?: number
   /** Whole travel from end to end [m], above 0. @defaultValue not known */
   readonly stroke?: number
   /** Noise of the force [N/√Hz]. @defaultValue none */
@@ -82,7 +85,7 @@ export function voiceCoil(options: VoiceCoilOptions): VoiceCoil {
 }
 
 function limitKeys(): string[] {
-  return ['maxForce', 'maxCurrent', 'maxVoltage', 'stroke']
+  return ['maxForce', 'maxCurrent', 'maxVoltage', 'maxHeat', 'stroke']
 }
 
 interface Coil {
@@ -96,11 +99,14 @@ function limitsOf(scope: Scope, options: VoiceCoilOptions, coil: Coil): Actuator
   const maxForce = checkOptional(scope, 'maxForce', options.maxForce, { unit: 'N', above: 0 }, Infinity)
   const maxCurrent = checkOptional(scope, 'maxCurrent', options.maxCurrent, { unit: 'A', above: 0 }, Infinity)
   const maxVoltage = checkOptional(scope, 'maxVoltage', options.maxVoltage, { unit: 'V', above: 0 }, Infinity)
+  const maxHeat = checkOptional(scope, 'maxHeat', options.maxHeat, { unit: 'W', above: 0 }, Infinity)
   const stroke = checkOptional(scope, 'stroke', options.stroke, { unit: 'm', above: 0 }, undefined)
   const force = Math.min(maxForce, forceConstant * Math.min(maxCurrent, maxVoltage / resistance))
+  const continuousForce = forceConstant * Math.sqrt(maxHeat / resistance)
   const rate = (forceConstant * maxVoltage) / inductance
   return {
     ...(Number.isFinite(force) ? { force } : {}),
+    ...(Number.isFinite(continuousForce) ? { continuousForce } : {}),
     ...(Number.isFinite(rate) ? { rate } : {}),
     ...(stroke === undefined ? {} : { stroke }),
   }

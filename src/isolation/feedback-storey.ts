@@ -3,7 +3,7 @@ import type { Scope } from '../internal/check.js'
 import type { Source, Wire } from '../systems/diagram.js'
 import type { StateSpace } from '../systems/types.js'
 import { negative } from '../systems/wire-sources.js'
-import { actuatorLimits } from './actuator-limits.js'
+import { motorLimits } from './actuator-limits.js'
 import { type CheckedPayload, checkPayload, type PayloadOptions } from './bodies.js'
 import { onFloor } from './floor.js'
 import type { FloorOptions } from './floor-mobility.js'
@@ -93,7 +93,7 @@ export function feedbackStorey(
       { input: 'actuatorNoise', unit: 'N', noise: feedback.actuatorNoise },
     ],
     limits: [
-      ...actuatorLimits('actuatorForce', 'N', forceBounds(feedback.limits), forceBounds(design.feedforward?.limits)),
+      ...motorLimits('actuatorForce', 'stretch', '', feedback.limits, design.feedforward?.limits),
       ...springs.limits,
     ],
     weight,
@@ -140,8 +140,4 @@ function feedbackPath(
     actuatorNoise: record.noise,
     limits: record.limits,
   }
-}
-
-function forceBounds(limits: ActuatorLimits | undefined) {
-  return { value: limits?.force, rate: limits?.rate }
 }

@@ -101,7 +101,7 @@ export function limitedPlant(
 function ownBounds(limits: IsolationModel['limits']): Bound[] {
   const bounds = new Map<string, Bound>()
   for (const { output, value, of } of limits) {
-    if (output === null) continue
+    if (output === null || of === 'rms' || !isActuator(output)) continue
     const known = bounds.get(output) ?? { output, value: Number.POSITIVE_INFINITY, rate: Number.POSITIVE_INFINITY }
     bounds.set(output, { ...known, [of ?? 'value']: value })
   }
@@ -133,11 +133,16 @@ function checkSteps(scope: Scope, { wires }: Diagram, steps: object): { input: s
 function anchorOf(scope: Scope, { outputs }: Diagram, output: string): Source {
   const sources = Object.hasOwn(outputs, `${output}`) ? sourcesOf(outputs[output]) : []
   const anchor = sources.find((source) => source.includes('.') && !source.startsWith('-'))
-  if (anchor !== undefined && /^actuator/.test(output.replace(/^(upper_|lower_)+/, ''))) return anchor
-  const names = Object.keys(outputs).filter((name) => /(^|_)actuator/.test(name))
+  if (anchor !== undefined && isActuator(output)) return anchor
+  const names = Object.keys(outputs).filter(isActuator)
   fail(
     'unknown-port',
     within(scope, 'output'),
     `must be an actuator output of the model: ${names.join(', ') || 'none'}`,
   )
+}
+
+/** Whether an output is what an actuator gives. */
+export function isActuator(output: string): boolean {
+  return /^((upper|lower)_)*actuator(Force|Expansion)\d*$/.test(output)
 }

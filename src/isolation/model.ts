@@ -37,8 +37,8 @@ export interface ModelLimit {
   readonly name: string
   /** Output of the closed system to hold against it; null where there is none */
   readonly output: string | null
-  /** What of the output is bounded. @defaultValue 'value' */
-  readonly of?: 'value' | 'rate'
+  /** What of the output is bounded; `'rms'` over long times. @defaultValue 'value' */
+  readonly of?: 'value' | 'rate' | 'rms'
   readonly value: number
   readonly unit: string
 }

@@ -156,7 +156,10 @@ export function seriesActiveStorey(scope: Scope, options: SeriesActiveIsolationO
       { input: 'sensorNoise', unit: 'm/s', noise: sensor.noise },
       { input: 'actuatorNoise', unit: 'm', noise },
     ],
-    limits: [...actuatorLimits('actuatorExpansion', 'm', { value: stroke / 2, rate }), ...springs.limits],
+    limits: [
+      ...actuatorLimits('actuatorExpansion', 'actuatorExpansion', 'm', { value: stroke / 2, rate }),
+      ...springs.limits,
+    ],
     weight: payload.mass + above + stageMass,
     floorLoops: location === 'floor' ? [loop] : [],
   })

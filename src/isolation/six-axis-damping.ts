@@ -2,11 +2,11 @@ import { lineRow } from '../elements/rigid-payload-lines.js'
 import { checkDirection, checkPoint } from '../elements/rigid-payload-options.js'
 import type { Point } from '../elements/rigid-payload-types.js'
 import { checkList, checkOptions, fail, type Scope, within } from '../internal/check.js'
-import type { Source, Wire } from '../systems/diagram.js'
+import type { Wire } from '../systems/diagram.js'
 import { gain } from '../systems/gain.js'
 import { numbered } from '../systems/numbered.js'
 import type { StateSpace } from '../systems/types.js'
-import { actuatorLimits } from './actuator-limits.js'
+import { motorLimits } from './actuator-limits.js'
 import {
   type ActuatorOptions,
   actuatorBlock,
@@ -54,8 +54,8 @@ export interface SixAxisDampingOptions {
 
 /** Blocks from `payload.velocity…` to the forces of the actuators. */
 export interface SixAxisDamping extends Fragment {
-  /** Source of the force of each actuator, its noise included */
-  readonly forces: readonly (readonly Source[])[]
+  /** Force of each actuator, its noise included, and how far those are stretched whose stroke is known */
+  readonly outputs: Readonly<Record<string, Wire>>
   readonly loops: readonly ModelLoop[]
   readonly noiseSources: readonly NoiseSource[]
   readonly limits: readonly ModelLimit[]
@@ -85,7 +85,7 @@ export function sixAxisDamping(scope: Scope, options: SixAxisDampingOptions, pla
   return {
     blocks: { ...sensing.blocks, ...control.blocks, ...driving.blocks },
     wires: { ...sensing.wires, ...control.wires, ...driving.wires },
-    forces: actuators.map((_, j) => [`actuator${j + 1}.force`, `actuatorNoise${j + 1}`]),
+    outputs: driving.outputs,
     loops: [
       ...loops.map(({ name }, k) => ({ name: `damping, ${name}`, port: `controller${k + 1}.force` })),
       ...loops.flatMap(({ name, position }, k) =>
@@ -167,7 +167,7 @@ function actuatorPath(
   actuators: readonly Placed<SixAxisActuator>[],
   loops: readonly Coordinate[],
   factors: readonly (readonly number[])[],
-): Fragment & { readonly noiseSources: NoiseSource[]; readonly limits: ModelLimit[] } {
+): Pick<SixAxisDamping, 'blocks' | 'wires' | 'outputs' | 'noiseSources' | 'limits'> {
   const blocks: Record<string, StateSpace> = {
     distribution: gain(
       actuators.map((_, j) => factors.map((row) => row[j])),
@@ -180,16 +180,24 @@ function actuatorPath(
   }
   const wires: Record<string, Wire> = {}
   const limits: ModelLimit[] = []
+  const outputs: Record<string, Wire> = {}
   const noiseSources = actuators.map(({ at, entry }, j): NoiseSource => {
     const { block, record } = actuatorBlock(at, entry.actuator, 'force')
     blocks[`actuator${j + 1}`] = block
     wires[`actuator${j + 1}.command`] = `distribution.command${j + 1}`
     wires[`actuatorLines.force${j + 1}`] = [`actuator${j + 1}.force`, `actuatorNoise${j + 1}`]
-    const output = `actuatorForce${j + 1}`
-    limits.push(...actuatorLimits(output, 'N', { value: record.limits.force, rate: record.limits.rate }))
+    const [force, stretch] = [`actuatorForce${j + 1}`, `actuatorStretch${j + 1}`]
+    outputs[force] = [`actuator${j + 1}.force`, `actuatorNoise${j + 1}`]
+    if (record.limits.stroke !== undefined) outputs[stretch] = `travels.stretch${j + 1}`
+    limits.push(...motorLimits(force, stretch, `${j + 1}`, record.limits))
     return { input: `actuatorNoise${j + 1}`, unit: 'N', noise: record.noise }
   })
-  return { blocks, wires, noiseSources, limits }
+  if (Object.keys(outputs).length > actuators.length) {
+    const ports = { inputs: sixNames('stretch'), outputs: numbered('stretch', actuators) }
+    blocks.travels = gain(actuators.map(rowOf), ports)
+    Object.assign(wires, sixWires('travels.stretch', ['mounts.stretch']))
+  }
+  return { blocks, wires, outputs, noiseSources, limits }
 }
 
 /** Instruments with their place, and the row that turns motion at the reference into motion along them. */

@@ -78,7 +78,7 @@ export function sixAxisStorey(scope: Scope, options: SixAxisIsolationOptions, ab
         ...Object.fromEntries(
           options.appendages?.map((_, i) => [`appendage${i + 1}Velocity`, `appendages.velocity${i + 1}`]) ?? [],
         ),
-        ...Object.fromEntries(damping?.forces.map((force, j) => [`actuatorForce${j + 1}`, force]) ?? []),
+        ...damping?.outputs,
       },
       wires: {
         ...sixWires('payload.force', [

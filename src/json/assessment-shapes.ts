@@ -1,3 +1,4 @@
+import type { ActuatorEffort } from '../assessment/actuator-effort.js'
 import type { Assessment } from '../assessment/assess.js'
 import type { ConceptComparison } from '../assessment/compare-concepts.js'
 import type { AxisAssessment } from '../assessment/judge-axis.js'
@@ -47,6 +48,46 @@ const axisFields: FieldsFor<AxisAssessment> = {
   neighbourBands: { nullable: { kind: ['Bands'] } },
 }
 
+const effortList = {
+  list: {
+    fields: {
+      name: 'text',
+      output: 'text',
+      of: { oneOf: ['value', 'rate', 'rms'] },
+      rms: { nullable: 'number' },
+      inRecord: { nullable: 'unboundedNumber' },
+      inMoves: { nullable: 'unboundedNumber' },
+      peak: 'unboundedNumber',
+      limit: { nullable: 'number' },
+      headroom: { nullable: 'unboundedNumber' },
+      unit: 'text',
+    },
+  },
+} as const
+
+export const actuatorEffortShape: RecordShapeFor<ActuatorEffort> = {
+  fields: {
+    efforts: effortList,
+    heat: {
+      list: {
+        fields: {
+          output: 'text',
+          steady: { nullable: 'number' },
+          inRecord: { nullable: 'number' },
+          inMoves: { nullable: 'number' },
+          mean: 'number',
+          peak: 'number',
+          limit: { nullable: 'number' },
+          headroom: { nullable: 'unboundedNumber' },
+        },
+      },
+    },
+    tightest: { nullable: 'text' },
+    padeOrder: { nullable: 'number' },
+    cautions: texts,
+  },
+}
+
 export const assessmentShape: RecordShapeFor<Assessment> = {
   fields: {
     ...axisFields,
@@ -57,18 +98,7 @@ export const assessmentShape: RecordShapeFor<Assessment> = {
     otherAxes: { list: { fields: axisFields } },
     loops: { list: loopMarginsShape },
     allLoops: { nullable: { kind: ['SimultaneousMargin'] } },
-    effort: {
-      list: {
-        fields: {
-          name: 'text',
-          rms: 'number',
-          inMoves: { nullable: 'unboundedNumber' },
-          peak: 'unboundedNumber',
-          limit: 'number',
-          unit: 'text',
-        },
-      },
-    },
+    effort: effortList,
     settling: {
       list: { fields: { ...settled, within: { nullable: 'number' }, verdict: { oneOf: ['pass', 'fail'] } } },
     },

@@ -112,6 +112,7 @@ export const tunedMassDamperShape: RecordShapeFor<TunedMassDamper> = {
 }
 
 const numbers = { list: 'number' } as const
+const known = { optional: 'number' } as const
 const place = { tuple: ['number', 'number', 'number'] } as const
 
 const supportShape: RecordShapeFor<PayloadSupport> = {
@@ -213,7 +214,7 @@ const voiceCoilFields: Extra<VoiceCoil, Actuator> = {
 export const actuatorShape: RecordShapeFor<Actuator> = {
   fields: {
     dynamics: { kind: ['StateSpace'] },
-    limits: { fields: { force: { optional: 'number' }, stroke: { optional: 'number' }, rate: { optional: 'number' } } },
+    limits: { fields: { force: known, continuousForce: known, stroke: known, rate: known } },
     noise: noiseShape,
   },
   groups: [piezoStackFields, voiceCoilFields],

@@ -25,7 +25,7 @@ export const isolationModelShape: RecordShapeFor<IsolationModel> = {
         fields: {
           name: 'text',
           output: { nullable: 'text' },
-          of: { optional: { oneOf: ['value', 'rate'] } },
+          of: { optional: { oneOf: ['value', 'rate', 'rms'] } },
           value: 'number',
           unit: 'text',
         },

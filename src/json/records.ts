@@ -1,3 +1,4 @@
+import type { ActuatorEffort } from '../assessment/actuator-effort.js'
 import type { Assessment } from '../assessment/assess.js'
 import type { ConceptComparison } from '../assessment/compare-concepts.js'
 import type { ModelComparison } from '../assessment/compare-to-model.js'
@@ -111,6 +112,7 @@ export interface Records {
   readonly ControlElements: ControlElements
   readonly OptimumFeedforward: OptimumFeedforward
   readonly Tuning: Tuning
+  readonly ActuatorEffort: ActuatorEffort
   readonly Assessment: Assessment
   readonly ConceptComparison: ConceptComparison
   readonly SweepResult: SweepResult

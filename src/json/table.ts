@@ -5,6 +5,7 @@ import {
   orificeFlowShape,
 } from './air-spring-shapes.js'
 import {
+  actuatorEffortShape,
   assessmentShape,
   conceptComparisonShape,
   moveSettlingShape,
@@ -129,6 +130,7 @@ export const table: Readonly<Record<TableKey, RecordShape>> = {
   ControlElements: controlElementsShape,
   OptimumFeedforward: optimumFeedforwardShape,
   Tuning: tuningShape,
+  ActuatorEffort: actuatorEffortShape,
   Assessment: assessmentShape,
   ConceptComparison: conceptComparisonShape,
   SweepResult: sweepResultShape,

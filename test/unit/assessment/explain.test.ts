@@ -1,11 +1,12 @@
 import { describe, expect, it } from 'vitest'
 import { assess, explain } from '../../../src/assessment/index.js'
-import { airSpring, motionProfile, standardGravity } from '../../../src/elements/index.js'
+import { airSpring, motionProfile, springMount, standardGravity } from '../../../src/elements/index.js'
 import { activelyDampedIsolation, passiveIsolation } from '../../../src/isolation/index.js'
 import { refusal } from '../refusal.js'
 import { flatFloor, voigt } from './sites.js'
 
 const floor = flatFloor(1e-12, 0.5, 100)
+const site = { floor, criterion: 'VC-E' as const }
 
 describe('explain', () => {
   it('says of a mount at 2.5 Hz what its numbers are', () => {
@@ -33,6 +34,30 @@ describe('explain', () => {
     expect(said).toContain('|T| is infinite at most, at 2.5 Hz, and it stays below 1 from 3.54 Hz on.')
   })
 
+  it('says of the 1 Hz geophone on a 2 Hz spring where it sings, and at which gain it would not', () => {
+    // ζ_s = 1.4; stable up to ζ_g (f₀/f_g − f_g/f₀) = 1.05, where it oscillates at f_g; computed from the closed form (Routh).
+    const mount = springMount({ mass: 100, naturalFrequency: 2, dampingRatio: 0 })
+    const sensor = { naturalFrequency: 1, dampingRatio: 0.7 }
+    const damping = { dampingRatio: 1.4, sensor }
+    const said = explain(assess(activelyDampedIsolation({ payload: { mass: 100 }, mount, damping }), site))
+    expect(said.slice(0, 2)).toEqual([
+      'Fails: the closed system is unstable: 2 poles right of the imaginary axis.',
+      'Loop damping is unstable; stable below 0.75 times the gain, at 1 Hz.',
+    ])
+    expect(said.join()).not.toContain('bears')
+  })
+
+  it('says which loop is in the way of the others', () => {
+    const mass = 500
+    const mount = airSpring({ area: 0.02, volume: 5e-3, load: mass * standardGravity, diaphragmDamping: 900 })
+    const damping = { dampingRatio: 0.1 }
+    const hasty = { payload: { mass }, mount, levelling: { flowGain: 0.5 }, damping }
+    const said = explain(assess(activelyDampedIsolation(hasty), site)).join('\n')
+    expect(said).toMatch(
+      /Loop levelling is unstable; stable below 0\.\d+ times the gain, at [\d.]+ Hz; the other loops left as they are\./,
+    )
+  })
+
   it('goes through loops, moves, noise and neighbours', () => {
     const mass = 500
     const mount = airSpring({ area: 0.02, volume: 5e-3, load: mass * standardGravity, diaphragmDamping: 900 })
@@ -44,13 +69,13 @@ describe('explain', () => {
       floor: { modes: [{ modalMass: 2e4, naturalFrequency: 12, dampingRatio: 0.03, neighbourShape: 0.5 }] },
     })
     const profile = motionProfile({ distance: 0.05, maxVelocity: 1, maxAcceleration: 2 })
-    const site = {
+    const moved = {
       floor: { z: floor },
       criterion: 'VC-D' as const,
       moves: [{ profile, movingMass: 5 }],
       settling: { band: 1e-6 },
     }
-    const said = explain(assess(model, site)).join('\n')
+    const said = explain(assess(model, moved)).join('\n')
     for (const part of [
       'Along z, the floor itself',
       'Loop damping by itself bears',

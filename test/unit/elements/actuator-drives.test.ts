@@ -51,6 +51,15 @@ describe('the electrical side of a piezo stack', () => {
   })
 })
 
+describe('the heat of a voice coil', () => {
+  it('bounds the continuous force', () => {
+    // 20 N/A / √(4 Ω) · √(25 W) = 50 N, computed from the closed form F = k·√(P/R)
+    const coil = voiceCoil({ forceConstant: 20, resistance: 4, maxHeat: 25 })
+    expect(coil.limits).toEqual({ continuousForce: 50 })
+    expect(refusal(() => voiceCoil({ forceConstant: 20, resistance: 4, maxHeat: 0 })).details.path).toBe('maxHeat')
+  })
+})
+
 describe('pneumaticActuator', () => {
   it('lags and waits', () => {
     // Computed from the closed form at the corner of 3 Hz: 1/√2, −45° − 360°·3·0.01 = −55.8°.

@@ -1,6 +1,7 @@
 import {
   accelerometer,
   activelyDampedIsolation,
+  actuatorEffort,
   airSpring,
   airSpringForce,
   assess,
@@ -149,6 +150,12 @@ const digital = diagram({
   outputs: {},
   wires: { 'plant.u1': '-controller.y1', 'controller.u1': 'plant.y1' },
 })
+const motor = voiceCoil({ forceConstant: 20, resistance: 4, maxHeat: 10 })
+const driven = activelyDampedIsolation({
+  payload,
+  mount: { stiffness: 1e5, damping: 100 },
+  damping: { gain: 500, actuator: motor },
+})
 const profile = motionProfile({ distance: 0.3, maxVelocity: 1, maxAcceleration: 10, maxJerk: 500 })
 const levelled = pneumaticIsolation({ payload, mount: spring, levelling: levellingValve({ flowGain: 1e-4 }) })
 const hunting = pneumaticIsolation({
@@ -296,6 +303,10 @@ export const everyRecord: { readonly [K in RecordKind]: readonly Records[K][] } 
   ControlElements: [controlElements(damped)],
   Tuning: [tuneRelaxation({ payload, stiffness: 1e4, stiffnessRatio: 3 })],
   OptimumFeedforward: [optimumFeedforward({ floor, sensorNoise: floor })],
+  ActuatorEffort: [
+    actuatorEffort(driven, { floor, moves: [{ profile, movingMass: 2 }], actuators: { actuatorForce: motor } }),
+    actuatorEffort(driven, { record: { inputs: { payloadForce: [1, 0, 0] }, sampleTime: 0.1 } }),
+  ],
   Assessment: [
     assess(damped, {
       floor,
