@@ -1,3 +1,5 @@
+import { arena } from './arena.js'
+
 /** A dense complex matrix, row-major, real and imaginary parts side by side. */
 export interface ComplexDense {
   readonly rows: number
@@ -7,7 +9,7 @@ export interface ComplexDense {
 }
 
 export function complexZeros(rows: number, columns: number): ComplexDense {
-  return { rows, columns, re: new Float64Array(rows * columns), im: new Float64Array(rows * columns) }
+  return arena(2 * rows * columns).complex(rows, columns)
 }
 
 /** Row-pivoted LU factors of a square complex matrix. */

@@ -1,7 +1,8 @@
+import { type Arena, arena } from './arena.js'
 import { type ComplexDense, complexLu, complexLuSolve, complexZeros } from './complex-lu.js'
-import { complexFrom, complexProduct, moduli, transposed } from './complex-products.js'
+import { complexProduct, moduli, timesReal } from './complex-products.js'
 import type { DelayedSystem } from './delayed-solve.js'
-import { type Dense, multiply, times } from './dense.js'
+import type { Dense } from './dense.js'
 import { type Eigenvalues, eigenvalues } from './eigenvalues.js'
 import { eigenvectors } from './eigenvectors.js'
 import { rounding } from './error-bound.js'
@@ -36,24 +37,37 @@ const smallCorrection = 1e-4
  * @source J. J. Dongarra, C. B. Moler, J. H. Wilkinson, SIAM J. Numer. Anal. 20 (1983) 23 (residuals in higher precision) */
 export function modalForm({ A, B, C }: DelayedSystem): ModalForm | null {
   const lambda = eigenvalues(A)
-  if (lambda === null || A.rows === 0) return null
+  const n = A.rows
+  if (lambda === null || n === 0) return null
+  const ports = B.columns + C.rows
+  const space = arena(16 * n * n + 13 * n * ports + 24 * n)
+  const { real, complex } = space
   const V = eigenvectors(A, lambda)
   const W = inverse(V)
   if (W === null) return null
-  const b = complexProduct(W, complexFrom(B))
-  const c = modesByOutputs(V, C)
+  const b = timesReal(W, B, complex(n, B.columns))
+  const c = modesByOutputs(space, V, C)
   evenOut(V, W, b, c)
-  const slack = inverseSlack(V, W)
+  const sizes = { A: A.data.map(Math.abs), V: moduli(V, real(n * n)), W: moduli(W, real(n * n)) }
+  const slack = inverseSlack(V, W, sizes)
   if (!(slack < 0.1)) return null
-  const F = complexProduct(W, modalResidual(A, V, lambda))
-  const P = correction(F, lambda)
+  const F = complexProduct(W, modalResidual(space, A, V, lambda), complex(n, n))
+  const P = correction(space, F, lambda)
   if (P === null) return null
-  const bError = refinedInputs(W, V, B, b)
-  const cError = c.re.map((re, p) => 2 * Number.EPSILON * hypotenuse(re, c.im[p]))
-  const { scale, coupling } = remainder(F, P, A, V, W, lambda, slack)
-  apply(P, F, lambda, b, c, bError, cError)
+  const bError = refinedInputs(space, W, V, B, b)
+  const cError = real(n * C.rows)
+  for (let p = 0; p < cError.length; p++) cError[p] = 2 * Number.EPSILON * hypotenuse(c.re[p], c.im[p])
+  const { scale, coupling } = remainder(space, F, P, sizes, lambda, slack)
+  apply(space, P, F, lambda, b, c, bError, cError)
   const finite = [bError, cError, scale, c.re, b.re].every((values) => values.every(Number.isFinite))
   return finite && Number.isFinite(coupling) ? { lambda, b, c, bError, cError, scale, coupling } : null
+}
+
+/** Moduli of the entries of three matrices of one order. */
+interface Sizes {
+  readonly A: Float64Array
+  readonly V: Float64Array
+  readonly W: Float64Array
 }
 
 function inverse(V: ComplexDense): ComplexDense | null {
@@ -97,17 +111,21 @@ function scaleRow(M: ComplexDense, k: number, factor: number): void {
 }
 
 /** Largest sum of a row of |I − W V|, rounding included */
-function inverseSlack(V: ComplexDense, W: ComplexDense): number {
+function inverseSlack(V: ComplexDense, W: ComplexDense, sizes: Sizes): number {
   const n = V.rows
   const gamma = rounding(n)
-  const off = complexProduct(W, V)
-  const size = multiply(moduli(W), moduli(V)).data
   let worst = 0
   for (let i = 0; i < n; i++) {
     let sum = 0
     for (let k = 0; k < n; k++) {
-      const p = i * n + k
-      sum += hypotenuse(off.re[p] - (i === k ? 1 : 0), off.im[p]) + gamma * size[p]
+      let [re, im, size] = [i === k ? -1 : 0, 0, 0]
+      for (let j = 0; j < n; j++) {
+        const [p, q] = [i * n + j, j * n + k]
+        re += W.re[p] * V.re[q] - W.im[p] * V.im[q]
+        im += W.re[p] * V.im[q] + W.im[p] * V.re[q]
+        size += sizes.W[p] * sizes.V[q]
+      }
+      sum += hypotenuse(re, im) + gamma * size
     }
     worst = Math.max(worst, sum)
   }
@@ -115,9 +133,9 @@ function inverseSlack(V: ComplexDense, W: ComplexDense): number {
 }
 
 /** P with (Λ + F)(I + P) ≈ (I + P)(Λ + diag F): P_jk = F_jk/(λ_k − λ_j); null where that is not small. */
-function correction(F: ComplexDense, lambda: Eigenvalues): ComplexDense | null {
+function correction({ complex }: Arena, F: ComplexDense, lambda: Eigenvalues): ComplexDense | null {
   const n = F.rows
-  const P = complexZeros(n, n)
+  const P = complex(n, n)
   for (let j = 0; j < n; j++) {
     for (let k = 0; k < n; k++) {
       if (j === k) continue
@@ -133,52 +151,64 @@ function correction(F: ComplexDense, lambda: Eigenvalues): ComplexDense | null {
 }
 
 /** b ← b + W (B − V b), twice, with the residual in twice the precision; returns a bound on what is left. */
-function refinedInputs(W: ComplexDense, V: ComplexDense, B: Dense, b: ComplexDense): Float64Array {
-  let step = complexZeros(b.rows, b.columns)
+function refinedInputs(space: Arena, W: ComplexDense, V: ComplexDense, B: Dense, b: ComplexDense): Float64Array {
+  const bound = space.real(b.re.length)
   for (let pass = 0; pass < 2; pass++) {
-    step = complexProduct(W, inputResidual(V, B, b))
+    const step = complexProduct(W, inputResidual(space, V, B, b), space.complex(b.rows, b.columns))
     for (let p = 0; p < b.re.length; p++) {
       b.re[p] += step.re[p]
       b.im[p] += step.im[p]
+      bound[p] = 2 * Number.EPSILON * hypotenuse(b.re[p], b.im[p]) + hypotenuse(step.re[p], step.im[p])
     }
   }
-  return b.re.map((re, p) => 2 * Number.EPSILON * hypotenuse(re, b.im[p]) + hypotenuse(step.re[p], step.im[p]))
+  return bound
 }
 
 /** What the correction leaves of F: its own error, terms of second order and the rounding of λ. */
 function remainder(
+  { real }: Arena,
   F: ComplexDense,
   P: ComplexDense,
-  A: Dense,
-  V: ComplexDense,
-  W: ComplexDense,
+  { A, V, W }: Sizes,
   lambda: Eigenvalues,
   slack: number,
 ): { scale: Float64Array; coupling: number } {
   const n = F.rows
-  const absF = moduli(F)
+  const absF = moduli(F, real(n * n))
+  const absP = moduli(P, real(n * n))
+  const AV = real(n * n)
+  addProduct(A, V, AV, n)
+  const [own, second] = [real(n * n), real(n * n)]
+  addProduct(W, AV, own, n)
+  addProduct(absP, absF, second, n)
   // The sums of twice the precision are off by about ε² times the sum of moduli.
   const tiny = rounding(n) * Number.EPSILON * n
-  const AV = times(multiply({ ...A, data: A.data.map(Math.abs) }, moduli(V)), tiny)
-  const own = multiply(moduli(W), AV).data
-  const second = multiply(moduli(P), absF).data
-  const bound = new Float64Array(n * n)
-  for (let j = 0; j < n; j++) {
-    for (let k = 0; k < n; k++) {
-      const p = j * n + k
-      bound[p] = 2 * (own[p] + second[p]) + (2 * slack + rounding(n)) * absF.data[p]
-    }
-    bound[j * n + j] += 2 * Number.EPSILON * hypotenuse(lambda.re[j], lambda.im[j])
+  const bound = AV
+  for (let p = 0; p < n * n; p++) bound[p] = 2 * (tiny * own[p] + second[p]) + (2 * slack + rounding(n)) * absF[p]
+  const scale = real(n)
+  for (let k = 0; k < n; k++) {
+    const p = k * n + k
+    bound[p] += 2 * Number.EPSILON * hypotenuse(lambda.re[k], lambda.im[k])
+    scale[k] = bound[p] || Number.MIN_VALUE
   }
-  const scale = new Float64Array(n)
-  for (let k = 0; k < n; k++) scale[k] = bound[k * n + k] || Number.MIN_VALUE
   let sum = 0
   for (let j = 0; j < n; j++) for (let k = 0; k < n; k++) sum += bound[j * n + k] ** 2 / scale[j] / scale[k]
   return { scale, coupling: Math.sqrt(sum) }
 }
 
+/** Z ← Z + X Y, all square of order n */
+function addProduct(X: Float64Array, Y: Float64Array, Z: Float64Array, n: number): void {
+  for (let i = 0; i < n; i++) {
+    for (let k = 0; k < n; k++) {
+      const factor = X[i * n + k]
+      for (let j = 0; j < n; j++) Z[i * n + j] += factor * Y[k * n + j]
+    }
+  }
+}
+
 /** λ ← λ + diag F, b ← b − P b, c ← c + c P, and what that adds to the bounds. */
 function apply(
+  { complex }: Arena,
   P: ComplexDense,
   F: ComplexDense,
   lambda: Eigenvalues,
@@ -193,22 +223,19 @@ function apply(
     // Real stays real: an imaginary part of 1e-33 would make it one of a pair.
     if (lambda.im[k] !== 0) lambda.im[k] += F.im[k * n + k]
   }
-  const Pb = complexProduct(P, b)
-  const PPb = complexProduct(P, Pb)
-  const cP = complexProduct({ ...P, ...transposed(P) }, c)
-  const cPP = complexProduct({ ...P, ...transposed(P) }, cP)
-  const take = (M: ComplexDense, step: ComplexDense, second: ComplexDense, error: Float64Array, sign: number) => {
+  const take = (M: ComplexDense, error: Float64Array, turned: boolean, sign: number) => {
+    const step = complexProduct(P, M, complex(n, M.columns), turned)
+    const second = complexProduct(P, step, complex(n, M.columns), turned)
     for (let p = 0; p < M.re.length; p++) {
       M.re[p] += sign * step.re[p]
       M.im[p] += sign * step.im[p]
-      const gamma = rounding(n) * hypotenuse(step.re[p], step.im[p])
       error[p] =
         1.1 * error[p] +
-        gamma +
+        rounding(n) * hypotenuse(step.re[p], step.im[p]) +
         2 * hypotenuse(second.re[p], second.im[p]) +
         Number.EPSILON * hypotenuse(M.re[p], M.im[p])
     }
   }
-  take(b, Pb, PPb, bError, -1)
-  take(c, cP, cPP, cError, 1)
+  take(b, bError, false, -1)
+  take(c, cError, true, 1)
 }

@@ -1,7 +1,6 @@
-import { type ComplexDense, complexLu, complexLuSolve, complexZeros, luSpace } from './complex-lu.js'
+import { closedDelays } from './closed-delays.js'
+import type { ComplexDense } from './complex-lu.js'
 import type { DelayedSystem } from './delayed-solve.js'
-import { rounding } from './error-bound.js'
-import { hypotenuse } from './hypotenuse.js'
 import { modalForm } from './modal-form.js'
 import { type Bounded, partialFractions } from './partial-fractions.js'
 
@@ -50,86 +49,4 @@ function isProved({ value, bound }: Bounded, least: number): boolean {
     if (!(worst <= promised * Math.sqrt(largest))) return false
   }
   return true
-}
-
-/** M₁₁ + M₁₂ (e^(sτ) − M₂₂)⁻¹ M₂₁ with the bound it inherits; null where the closed system has a pole. */
-function closedDelays({ B, C, seconds }: DelayedSystem): (open: Bounded, re: number, im: number) => Bounded | null {
-  const d = seconds.length
-  if (d === 0) return (open) => open
-  const [p, m] = [C.rows - d, B.columns - d]
-  const wide = m + d
-  const N = complexZeros(d, d)
-  const inverse = complexZeros(d, d)
-  const space = luSpace(d)
-  const X = complexZeros(d, m)
-  const Y = complexZeros(p, d)
-  const value = complexZeros(p, m)
-  const bound = new Float64Array(p * m)
-  return ({ value: M, bound: off }, re, im) => {
-    for (let i = 0; i < d; i++) {
-      for (let j = 0; j < d; j++) {
-        const at = (p + i) * wide + m + j
-        N.re[i * d + j] = -M.re[at]
-        N.im[i * d + j] = -M.im[at]
-      }
-      const growth = Math.exp(re * seconds[i])
-      N.re[i * d + i] += growth * Math.cos(im * seconds[i])
-      N.im[i * d + i] += growth * Math.sin(im * seconds[i])
-    }
-    const lu = complexLu(N, space)
-    if (!(lu.smallestPivot > 0)) return null
-    inverse.re.fill(0)
-    inverse.im.fill(0)
-    for (let i = 0; i < d; i++) inverse.re[i * d + i] = 1
-    complexLuSolve(lu, inverse)
-    for (let i = 0; i < d; i++) {
-      for (let j = 0; j < m; j++) sumOf(X, i * m + j, d, inverse, i * d, 1, M, p * wide + j, wide)
-    }
-    for (let o = 0; o < p; o++) {
-      for (let j = 0; j < d; j++) sumOf(Y, o * d + j, d, M, o * wide + m, 1, inverse, j, d)
-    }
-    for (let o = 0; o < p; o++) {
-      for (let i = 0; i < m; i++) {
-        const e = o * m + i
-        sumOf(value, e, d, M, o * wide + m, 1, X, i, m)
-        let error = off[o * wide + i] + rounding(d) * (modulus(M, o * wide + i) + modulus(value, e))
-        for (let k = 0; k < d; k++) {
-          const y = modulus(Y, o * d + k)
-          error += y * off[(p + k) * wide + i] + off[o * wide + m + k] * modulus(X, k * m + i)
-          for (let l = 0; l < d; l++) error += y * off[(p + k) * wide + m + l] * modulus(X, l * m + i)
-        }
-        value.re[e] += M.re[o * wide + i]
-        value.im[e] += M.im[o * wide + i]
-        bound[e] = 1.2 * error
-      }
-    }
-    return { value, bound }
-  }
-}
-
-function modulus(M: ComplexDense, p: number): number {
-  return hypotenuse(M.re[p], M.im[p])
-}
-
-/** One entry of a product, the factors walked with their own strides. */
-function sumOf(
-  Z: ComplexDense,
-  at: number,
-  count: number,
-  X: ComplexDense,
-  x: number,
-  dx: number,
-  Y: ComplexDense,
-  y: number,
-  dy: number,
-): void {
-  let re = 0
-  let im = 0
-  for (let k = 0; k < count; k++) {
-    const [p, q] = [x + k * dx, y + k * dy]
-    re += X.re[p] * Y.re[q] - X.im[p] * Y.im[q]
-    im += X.re[p] * Y.im[q] + X.im[p] * Y.re[q]
-  }
-  Z.re[at] = re
-  Z.im[at] = im
 }

@@ -1,13 +1,14 @@
+import type { Arena } from './arena.js'
 import { compensatedDot } from './compensated-dot.js'
-import { type ComplexDense, complexZeros } from './complex-lu.js'
+import type { ComplexDense } from './complex-lu.js'
 import type { Dense } from './dense.js'
 import type { Eigenvalues } from './eigenvalues.js'
 
 /** (C V)ᵀ, summed in twice the precision */
-export function modesByOutputs(V: ComplexDense, C: Dense): ComplexDense {
+export function modesByOutputs({ real, complex }: Arena, V: ComplexDense, C: Dense): ComplexDense {
   const n = V.rows
-  const c = complexZeros(n, C.rows)
-  const x = new Float64Array(n)
+  const c = complex(n, C.rows)
+  const x = real(n)
   for (let o = 0; o < C.rows; o++) {
     const row = C.data.subarray(o * n, (o + 1) * n)
     for (let k = 0; k < n; k++) {
@@ -21,19 +22,17 @@ export function modesByOutputs(V: ComplexDense, C: Dense): ComplexDense {
 }
 
 /** A V − V Λ, summed in twice the precision */
-export function modalResidual(A: Dense, V: ComplexDense, lambda: Eigenvalues): ComplexDense {
+export function modalResidual({ real, complex }: Arena, A: Dense, V: ComplexDense, lambda: Eigenvalues): ComplexDense {
   const n = A.rows
-  const E = complexZeros(n, n)
-  const x = new Float64Array(n + 2)
-  const re = new Float64Array(n + 2)
-  const im = new Float64Array(n + 2)
+  const E = complex(n, n)
+  const [x, re, im] = [real(n + 2), real(n + 2), real(n + 2)]
   for (let k = 0; k < n; k++) {
     for (let j = 0; j < n; j++) {
       re[j] = V.re[j * n + k]
       im[j] = V.im[j * n + k]
     }
     for (let i = 0; i < n; i++) {
-      x.set(A.data.subarray(i * n, (i + 1) * n))
+      for (let j = 0; j < n; j++) x[j] = A.data[i * n + j]
       const p = i * n + k
       x[n] = -lambda.re[k]
       x[n + 1] = -lambda.im[k]
@@ -49,12 +48,11 @@ export function modalResidual(A: Dense, V: ComplexDense, lambda: Eigenvalues): C
 }
 
 /** B − V b, summed in twice the precision */
-export function inputResidual(V: ComplexDense, B: Dense, b: ComplexDense): ComplexDense {
+export function inputResidual({ real, complex }: Arena, V: ComplexDense, B: Dense, b: ComplexDense): ComplexDense {
   const n = V.rows
   const m = B.columns
-  const R = complexZeros(n, m)
-  const x = new Float64Array(2 * n + 1)
-  const y = new Float64Array(2 * n + 1)
+  const R = complex(n, m)
+  const [x, y] = [real(2 * n + 1), real(2 * n + 1)]
   const dot = (i: number, c: number, im: boolean) => {
     for (let k = 0; k < n; k++) {
       x[k] = -V.re[i * n + k]
