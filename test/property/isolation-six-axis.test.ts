@@ -22,7 +22,7 @@ const options: fc.Arbitrary<SixAxisIsolationOptions> = fc
   .record({
     mass: decades(1, 4),
     radii: fc.tuple(between(0.35, 0.48), between(0.35, 0.48), between(0.35, 0.48)),
-    centreOfMass: fc.tuple(between(-0.3, 0.3), between(-0.3, 0.3), between(0, 0.5)),
+    centreOfMass: fc.tuple(between(-0.2, 0.2), between(-0.2, 0.2), between(0, 0.5)),
     heights: fc.tuple(between(-0.1, 0.1), between(-0.1, 0.1), between(-0.1, 0.1)),
     legs: fc.tuple(leg, leg, leg),
     sides: fc.tuple(leg, leg, leg),
