@@ -133,8 +133,8 @@ const program = (code) => {
   return times.sort((a, b) => a - b)[4]
 }
 const empty = program('0')
-const faces = ['index', 'systems/index', 'elements/index', 'vibration/index', 'isolation/index', 'assessment/index']
-for (const path of [...faces.map((face) => `esm/${face}.js`), 'browser.js', 'cjs/index.cjs']) {
+const faces = ['index', 'systems', 'elements', 'vibration', 'isolation', 'assessment']
+for (const path of [...faces.map((face) => `node/${face}.js`), 'esm/index.js', 'browser.js', 'cjs/index.cjs']) {
   const url = new URL(`../dist/${path}`, import.meta.url)
   const code = path.endsWith('.cjs')
     ? `import { createRequire } from 'node:module'; createRequire(import.meta.url)(${JSON.stringify(fileURLToPath(url))})`
