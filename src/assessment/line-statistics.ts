@@ -1,4 +1,5 @@
 import { checkNumber, checkNumbers, checkOptional, fail, type Scope, show, within } from '../internal/check.js'
+import { averagesRange, densityRange } from '../vibration/check.js'
 import type { TransferEstimate } from '../vibration/types.js'
 import { windowValues } from '../vibration/window-values.js'
 
@@ -15,6 +16,7 @@ export function checkEstimate(scope: Scope, estimate: TransferEstimate): Transfe
   }
   for (const key of lists) checkNumbers(scope, key, estimate[key])
   checkNumbers(scope, 'coherence', estimate.coherence, { atLeast: 0, atMost: 1 + 1e-9 })
+  for (const key of ['inputDensity', 'outputDensity'] as const) checkNumbers(scope, key, estimate[key], densityRange)
   checkNumbers(scope, 'undefinedLines', estimate.undefinedLines)
   const even = 2 * (estimate.frequency.length - 1)
   checkNumber(scope, 'segmentLength', estimate.segmentLength, {
@@ -22,7 +24,7 @@ export function checkEstimate(scope: Scope, estimate: TransferEstimate): Transfe
     atLeast: Math.max(2, even),
     atMost: even + 1,
   })
-  checkNumber(scope, 'effectiveAverages', estimate.effectiveAverages, { above: 0 })
+  checkNumber(scope, 'effectiveAverages', estimate.effectiveAverages, averagesRange)
   return estimate
 }
 
@@ -40,10 +42,14 @@ export function checkedLines(
 }
 
 /** Indices of the lines above 0 Hz within a range [Hz] that have input power. */
-function linesWithin({ frequency, undefinedLines }: TransferEstimate, from: number, to: number): number[] {
+function linesWithin(
+  { frequency, inputDensity, undefinedLines }: TransferEstimate,
+  from: number,
+  to: number,
+): number[] {
   const without = new Set(undefinedLines)
   return Array.from(frequency, (_, k) => k).filter(
-    (k) => frequency[k] > 0 && frequency[k] >= from && frequency[k] <= to && !without.has(k),
+    (k) => frequency[k] > 0 && frequency[k] >= from && frequency[k] <= to && inputDensity[k] > 0 && !without.has(k),
   )
 }
 
@@ -59,7 +65,7 @@ export function standardDeviations(estimate: TransferEstimate, lines: readonly n
   const least = 1e-9 * magnitude.reduce((most, value) => Math.max(most, value), Number.MIN_VALUE * 1e10)
   const freedom = 2 * Math.max(effectiveAverages - 1, 0.5)
   return Float64Array.from(lines, (k, i) => {
-    const variance = ((1 - coherence[k]) * outputDensity[k]) / inputDensity[k] / freedom
+    const variance = (Math.max(0, 1 - coherence[k]) * outputDensity[k]) / inputDensity[k] / freedom
     return Math.max(Math.sqrt(variance), 1e-6 * magnitude[i], least)
   })
 }

@@ -88,6 +88,13 @@ export function checkOneOf<T extends string>(scope: Scope, key: string, value: u
   fail('invalid-option', within(scope, key), `must be one of ${list}, got ${show(value)}`, { allowed: list })
 }
 
+/** Checks that a value is text. */
+export function checkText(scope: Scope, key: string, value: unknown): string {
+  return typeof value === 'string'
+    ? value
+    : fail('invalid-option', within(scope, key), `must be text, got ${show(value)}`)
+}
+
 /** Checks that a value can be called. */
 export function checkFunction(scope: Scope, key: string, value: unknown): void {
   if (typeof value !== 'function') fail('invalid-option', within(scope, key), `must be a function, got ${show(value)}`)

@@ -1,4 +1,4 @@
-import { checkList, fail, type Scope, scopeOf, show, within } from '../internal/check.js'
+import { checkList, checkNumber, checkText, fail, type Scope, scopeOf, show, within } from '../internal/check.js'
 import { channel } from '../systems/channel.js'
 import { checkSystem } from '../systems/check.js'
 import { layOut } from '../systems/diagram-layout.js'
@@ -36,11 +36,13 @@ export function checkModel(scope: Scope, model: IsolationModel): IsolationModel 
     checkList<object>(scope, key, model[key]).forEach((entry, k) => {
       for (const name of names) {
         const text: unknown = (entry as Partial<Record<string, unknown>> | undefined)?.[name]
-        if (typeof text === 'string') continue
-        fail('invalid-option', within(within(within(scope, key), k), name), `must be text, got ${show(text)}`)
+        checkText(within(within(scope, key), k), name, text)
       }
     })
   }
+  model.limits.forEach(({ value }, k) => {
+    checkNumber(within(within(scope, 'limits'), k), 'value', value, { above: 0 })
+  })
   return model
 }
 

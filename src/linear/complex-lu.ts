@@ -8,6 +8,11 @@ export interface ComplexDense {
   readonly im: Float64Array
 }
 
+/** The same matrix, or null where an entry is not finite. */
+export function finite(value: ComplexDense | null): ComplexDense | null {
+  return value?.re.every(Number.isFinite) && value.im.every(Number.isFinite) ? value : null
+}
+
 export function complexZeros(rows: number, columns: number): ComplexDense {
   return arena(2 * rows * columns).complex(rows, columns)
 }

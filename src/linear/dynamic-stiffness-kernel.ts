@@ -1,4 +1,4 @@
-import { type ComplexDense, complexZeros, luSpace } from './complex-lu.js'
+import { type ComplexDense, complexZeros, finite, luSpace } from './complex-lu.js'
 import type { Dense } from './dense.js'
 import { rounding, solutionErrorBound } from './error-bound.js'
 import { hypotenuse } from './hypotenuse.js'
@@ -31,7 +31,7 @@ export function dynamicStiffnessKernel(system: SecondOrderSystem): ResponseKerne
     loadStiffness(Z, system, re, im)
     if (!refinedSolve(Z, rhs, space, q, correction)) return null
     readOut(system, q, response, re, im)
-    return response
+    return finite(response)
   }
   return {
     at,

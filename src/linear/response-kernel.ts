@@ -1,4 +1,4 @@
-import { type ComplexDense, complexZeros } from './complex-lu.js'
+import { type ComplexDense, complexZeros, finite } from './complex-lu.js'
 import { balancedSystem, type DelayedSolver, type DelayedSystem, delayedSolver } from './delayed-solve.js'
 import { type Dense, multiply, transpose } from './dense.js'
 import { rounding } from './error-bound.js'
@@ -10,7 +10,8 @@ import { addCorrection, correctionRatio } from './refined-solve.js'
 
 /** Response of one system at one s after another. */
 export interface ResponseKernel {
-  /** Response at s, p × m; null where s is a pole to working precision. The result is reused by the next call. */
+  /** Response at s, p × m; null where s is a pole to working precision or the response
+   * overflows. The result is reused by the next call. */
   at(re: number, im: number): ComplexDense | null
   /** The same with a bound on the modulus of the error of each entry, from residual and inverse; slower. */
   boundedAt(re: number, im: number): BoundedResponse | null
@@ -61,10 +62,10 @@ export function responseKernel(
     return prepared
   }
   return {
-    at: (re, im) => modal?.(re, im) ?? evaluate(parts(), re, im),
+    at: (re, im) => finite(modal?.(re, im) ?? evaluate(parts(), re, im)),
     boundedAt: (re, im) => {
       const value = evaluateDense(parts(), re, im)
-      return value === null ? null : { value, bound: outputBound(parts(), re, im) }
+      return finite(value) === null ? null : { value: value as ComplexDense, bound: outputBound(parts(), re, im) }
     },
   }
 }

@@ -1,4 +1,4 @@
-import { checkOptional, fail, type Scope, show, within } from '../internal/check.js'
+import { checkOptional, checkText, type Scope } from '../internal/check.js'
 import type {
   PlotFrame,
   PlotLayer,
@@ -92,10 +92,4 @@ function frame(scope: Scope, options: FigureOptions, title: string, notes: reado
 /** `3 points` or `1 point`, with what happened to them; nothing for none. */
 export function note(count: number, what: string, happened: string): string[] {
   return count === 0 ? [] : [`${count} ${what}${count === 1 ? '' : 's'} ${happened}`]
-}
-
-/** Checks that an option is a text. */
-export function checkText(scope: Scope, key: string, text: unknown): string {
-  if (typeof text === 'string') return text
-  return fail('invalid-option', within(scope, key), `must be a text, got ${show(text)}`)
 }

@@ -1,5 +1,15 @@
 import type { RigidMode, RigidPayload } from '../elements/rigid-payload-types.js'
-import { checkNumber, checkNumbers, checkOptions, fail, type Scope, scopeOf, show, within } from '../internal/check.js'
+import {
+  checkNumber,
+  checkNumbers,
+  checkOptions,
+  checkText,
+  fail,
+  type Scope,
+  scopeOf,
+  show,
+  within,
+} from '../internal/check.js'
 import { type FigureOptions, figure, figureKeys } from './figure.js'
 import type { PlotChannel, PlotRow, VegaLiteSpecification } from './vega-lite-specification.js'
 
@@ -80,8 +90,7 @@ export function plotModes(
 }
 
 function checkedMode(scope: Scope, mode: RigidMode): RigidMode {
-  if (typeof mode?.name !== 'string')
-    fail('invalid-option', within(scope, 'name'), `must be text, got ${show(mode?.name)}`)
+  checkText(scope, 'name', mode?.name)
   if (mode.frequency !== null) checkNumber(scope, 'frequency', mode.frequency, { unit: 'Hz', atLeast: 0 })
   if (mode.dampingRatio !== null) checkNumber(scope, 'dampingRatio', mode.dampingRatio, {})
   return mode

@@ -1,6 +1,6 @@
-import { checkOptions, scopeOf } from '../internal/check.js'
+import { checkOptions, checkText, scopeOf } from '../internal/check.js'
 import type { ComplexResult } from './complex-points.js'
-import { checkText, type FigureOptions, figure, figureKeys } from './figure.js'
+import { type FigureOptions, figure, figureKeys } from './figure.js'
 import { limitColour } from './line-styles.js'
 import { magnitudeLayers } from './magnitude-layers.js'
 import type { VegaLiteSpecification } from './vega-lite-specification.js'

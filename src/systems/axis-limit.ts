@@ -18,7 +18,8 @@ export function axisLimit(channel: StateSpace, re: number, im: number): { re: nu
   const step = 1e-5 * nextPole(channel, re, im)
   const near = valueAt(kernel.at(re + step, im))
   const far = valueAt(kernel.at(re + 2 * step, im))
-  const pole = !(hypotenuse(near.re, near.im) <= 1.5 * hypotenuse(far.re, far.im))
+  const size = hypotenuse(near.re, near.im)
+  const pole = !(size < Number.POSITIVE_INFINITY && size <= 1.5 * hypotenuse(far.re, far.im))
   return pole ? { ...near, pole } : { re: 2 * near.re - far.re, im: 2 * near.im - far.im, pole }
 }
 

@@ -1,9 +1,10 @@
-import { fail, type Scope, show } from '../internal/check.js'
+import { checkNumbers, checkRecord, fail, type Scope, show, within } from '../internal/check.js'
 import { denseFrom, multiply, rowsOf, sum, times } from '../linear/dense.js'
 import { solve } from '../linear/solve.js'
 import { checkDiscreteSystem, checkSystem } from './check.js'
+import type { Factors } from './kernel-of.js'
 import { checkMechanicalSystem } from './mechanical-system.js'
-import type { DiscreteStateSpace, LinearSystem, MechanicalSystem, StateSpace } from './types.js'
+import type { DiscreteStateSpace, LinearSystem, MechanicalSystem, PreparedSystem, StateSpace } from './types.js'
 
 /** The state-space form of a continuous system or block, checked; the one place that knows which records may be blocks. */
 export function blockSystem<I extends string, O extends string>(
@@ -25,14 +26,14 @@ export function anySystem<I extends string, O extends string>(
   return plain.kind === 'MechanicalSystem' ? stateForm(scope, plain) : plain
 }
 
-/** Any system as the plain record it is, checked; a prepared one was checked when it was made. */
+/** Any system as the plain record it is, checked; a prepared one with its factors. */
 export function plainSystem<I extends string, O extends string>(
   scope: Scope,
   value: LinearSystem<I, O>,
 ): StateSpace<I, O> | DiscreteStateSpace<I, O> | MechanicalSystem<I, O> {
   switch ((value as LinearSystem<I, O> | null | undefined)?.kind) {
     case 'PreparedSystem':
-      return (value as { system: StateSpace<I, O> }).system
+      return checkedHandle(scope, value as PreparedSystem<I, O>)
     case 'MechanicalSystem':
       checkMechanicalSystem(scope, value as MechanicalSystem)
       return value as MechanicalSystem<I, O>
@@ -45,6 +46,24 @@ export function plainSystem<I extends string, O extends string>(
     default:
       return fail('invalid-option', scope, `must be a StateSpace, got ${show(value)}`)
   }
+}
+
+/** The system of a handle that {@link prepare} made: a copy of it through text, or parts of one, does not answer. */
+function checkedHandle<I extends string, O extends string>(scope: Scope, handle: PreparedSystem<I, O>) {
+  const { kernel, eigenvalues } = checkRecord(within(scope, 'factors'), handle.factors as Factors)
+  const callable = typeof kernel?.at === 'function' && typeof kernel.boundedAt === 'function'
+  if (
+    !callable ||
+    eigenvalues === undefined ||
+    (handle.system as LinearSystem | undefined)?.kind === 'PreparedSystem'
+  ) {
+    fail('invalid-option', scope, 'must be a handle as prepare made it')
+  }
+  if (eigenvalues !== null) {
+    for (const key of ['re', 'im'] as const)
+      checkNumbers(within(within(scope, 'factors'), 'eigenvalues'), key, eigenvalues[key])
+  }
+  return plainSystem(within(scope, 'system'), handle.system)
 }
 
 /** x = [q; q'], x' = [0, I; −M⁻¹K, −M⁻¹C] x + [0; M⁻¹F] u */

@@ -1,4 +1,14 @@
-import { checkNumber, checkNumbers, checkOptions, fail, type Scope, scopeOf, show, within } from '../internal/check.js'
+import {
+  checkNumber,
+  checkNumbers,
+  checkOptions,
+  checkRecord,
+  fail,
+  type Scope,
+  scopeOf,
+  show,
+  within,
+} from '../internal/check.js'
 import { flagsOf } from './band-evidence.js'
 import { type TimeStatisticOptions, timeStatistic } from './time-statistic.js'
 import type { BandHistory } from './time-statistics-types.js'
@@ -71,5 +81,14 @@ export function checkBandHistory(scope: Scope, history: BandHistory): BandHistor
   if (count === 0 || levels !== count * history.bands.length) {
     fail('dimension-mismatch', within(scope, 'rms'), 'must have one entry per block and band, at least one block')
   }
+  history.bands.forEach((band, b) => {
+    const at = within(within(scope, 'bands'), b)
+    checkRecord(at, band)
+    for (const key of ['nominal', 'centre', 'lower', 'upper', 'degreesOfFreedom', 'medianBias'] as const) {
+      checkNumber(at, key, band[key], { above: 0 })
+    }
+    checkNumber(at, 'delay', band.delay, {})
+    if (band.lines !== null) checkNumber(at, 'lines', band.lines, { above: 0 })
+  })
   return history
 }

@@ -42,6 +42,9 @@ export const frequencyRange: Range = { unit: 'Hz', atLeast: 0, atMost: 1e50 }
 /** Range of a density; the bound keeps its integrals within the range of numbers. */
 export const densityRange: Range = { unit: 'unit²/Hz', atLeast: 0, atMost: 1e200 }
 
+/** Range of the number of independent averages. */
+export const averagesRange: Range = { atLeast: 0.5, atMost: 1e15 }
+
 /** Range of a share of the time. */
 export const shareRange: Range = { unit: '%', atLeast: 0, atMost: 100 }
 
@@ -121,8 +124,8 @@ function checkEstimation(scope: Scope, value: SpectrumLiteral): SpectrumEstimati
   if (overlap !== undefined) checkNumber(scope, 'overlap', overlap, { atLeast: 0, below: 1 })
   if (window !== undefined) checkOneOf(scope, 'window', window, windowNames)
   if (detrend !== undefined) checkOneOf(scope, 'detrend', detrend, detrends)
-  if (averages !== undefined) checkNumber(scope, 'averages', averages, { integer: true, atLeast: 1 })
-  if (effectiveAverages !== undefined) checkNumber(scope, 'effectiveAverages', effectiveAverages, { above: 0 })
+  if (averages !== undefined) checkNumber(scope, 'averages', averages, { integer: true, atLeast: 1, atMost: 1e15 })
+  if (effectiveAverages !== undefined) checkNumber(scope, 'effectiveAverages', effectiveAverages, averagesRange)
   if (noiseBandwidth !== undefined) checkNumber(scope, 'noiseBandwidth', noiseBandwidth, { unit: 'Hz', above: 0 })
   if (average !== undefined) checkOneOf(scope, 'average', average, averagings)
   checkOptional(scope, 'exceeded', value.exceeded, shareRange, null)

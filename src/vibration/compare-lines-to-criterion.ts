@@ -4,6 +4,7 @@ import {
   checkNumbers,
   checkOneOf,
   checkOptions,
+  checkText,
   fail,
   type Scope,
   scopeOf,
@@ -82,5 +83,5 @@ export function checkLineCriterion(scope: Scope, value: LineCriterion): LineCrit
   const velocity = Float64Array.from(checkNumbers(scope, 'velocity', value.velocity, { unit: 'm/s', above: 0 }))
   checkSameLength(scope, 'velocity', velocity, frequency)
   const lineWidth = checkNumber(scope, 'lineWidth', value.lineWidth, { unit: 'Hz', atLeast: 1e-6, atMost: 1e6 })
-  return { kind: 'LineCriterion', name: `${value.name}`, lineWidth, frequency, velocity }
+  return { kind: 'LineCriterion', name: checkText(scope, 'name', value.name), lineWidth, frequency, velocity }
 }

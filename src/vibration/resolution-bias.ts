@@ -44,12 +44,15 @@ export function resolutionBias(options: ResolutionBiasOptions): number {
     return sum
   }
   const whole = overlap(0)
+  const step = decay / steps
+  // (1 − e^(−x))/x, which is 1 for steps too short to tell.
+  const mean = step > 0 ? -Math.expm1(-step) / step : 1
   // ∫ λ e^(−λτ) a dτ = 1 + ∫ e^(−λτ) a' dτ, with a straight between its samples.
   let bias = 0
   let before = 1
   for (let lag = 1; lag <= steps; lag++) {
     const now = overlap(lag) / whole
-    bias += (now - before) * Math.exp((-decay * (lag - 1)) / steps) * -Math.expm1(-decay / steps) * (steps / decay)
+    bias += (now - before) * Math.exp(-step * (lag - 1)) * mean
     before = now
   }
   return bias

@@ -61,6 +61,16 @@ function averagingOf(statistic: LevelStatistic, exceeded: number | null): Pick<S
   return { average: statistic === 'average' ? 'mean' : statistic }
 }
 
+const estimated = [
+  'segmentLength',
+  'overlap',
+  'window',
+  'detrend',
+  'averages',
+  'effectiveAverages',
+  'noiseBandwidth',
+] as const
+
 /** Checks that a value is a spectrogram whose lists fit together. */
 export function checkSpectrogram(scope: Scope, value: Spectrogram): Spectrogram {
   if (typeof value !== 'object' || value === null || value.kind !== 'Spectrogram') {
@@ -72,6 +82,9 @@ export function checkSpectrogram(scope: Scope, value: Spectrogram): Spectrogram 
     fail('dimension-mismatch', within(scope, 'density'), 'must have one entry per block and line, at least one block')
   }
   blockSpectrum(scope, value, 0)
+  for (const key of estimated) {
+    if (value[key] === undefined) fail('invalid-option', within(scope, key), 'must tell how the blocks were averaged')
+  }
   return value
 }
 

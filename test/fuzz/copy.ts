@@ -18,11 +18,12 @@ function copied(value: unknown, finish: (copy: object) => object, seen = new Map
   if (!isPlain || (!Array.isArray(value) && Reflect.ownKeys(value).length === 0)) return value
   const copy: object = Array.isArray(value) ? new Array(value.length) : Object.create(prototype)
   seen.set(value, copy)
-  for (const [key, entry] of Object.entries(value)) setOwn(copy, key, copied(entry, finish, seen))
+  for (const key of Object.keys(value)) setOwn(copy, key, copied((value as Record<string, unknown>)[key], finish, seen))
   return finish(copy)
 }
 
 /** Sets a property of its own whatever its name, '__proto__' included. */
 export function setOwn(record: object, key: string, value: unknown): void {
-  Object.defineProperty(record, key, { value, enumerable: true, configurable: true, writable: true })
+  if (key !== '__proto__') (record as Record<string, unknown>)[key] = value
+  else Object.defineProperty(record, key, { value, enumerable: true, configurable: true, writable: true })
 }

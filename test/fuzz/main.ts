@@ -1,7 +1,12 @@
 // `npm run fuzz -- [--runs 100000] [--seed 1] [--from 0]`: calls every public function with valid, odd and hostile
 // arguments. A call must give a finite result or an IsolationError within a second and leave its input as it was.
+import { fork } from 'node:child_process'
+import { once } from 'node:events'
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { fileURLToPath } from 'node:url'
 import { parseArgs } from 'node:util'
-import { Worker } from 'node:worker_threads'
 import type { Finding, Share } from './worker.js'
 
 const { values } = parseArgs({
@@ -9,50 +14,58 @@ const { values } = parseArgs({
     runs: { type: 'string', default: '100000' },
     seed: { type: 'string', default: '1' },
     from: { type: 'string', default: '0' },
-    threads: { type: 'string', default: '2' },
+    processes: { type: 'string', default: '2' },
   },
 })
-const [runs, seed, from, threads] = [values.runs, values.seed, values.from, values.threads].map(Number) as [
+const [runs, seed, from, processes] = [values.runs, values.seed, values.from, values.processes].map(Number) as [
   number,
   number,
   number,
   number,
 ]
 
-/** A worker that stays at one call for longer than this hangs [ms]. */
-const longest = 30_000
+/** A process that stays at one call for longer than this hangs [ms]. */
+const longest = 60_000
 
 const findings: Finding[] = []
+const folder = mkdtempSync(join(tmpdir(), 'restmass-fuzz-'))
 
+/** Makes every so-manieth call in a process of its own, and goes on behind a call that does not return. */
 async function share(first: number): Promise<void> {
-  const progress = new Int32Array(new SharedArrayBuffer(4))
-  Atomics.store(progress, 0, -1)
-  const workerData: Share = { seed, first, step: threads, end: from + runs, progress }
-  const worker = new Worker(new URL('./worker.js', import.meta.url), { workerData })
+  const progress = join(folder, `${first}`)
+  const child = fork(fileURLToPath(new URL('./worker.js', import.meta.url)), { serialization: 'advanced' })
+  let made = 0
+  child.on('message', (message: Finding | number) => {
+    if (typeof message === 'number') made = message
+    else findings.push(message)
+  })
+  child.send({ seed, first, step: processes, end: from + runs, progress } satisfies Share)
   let hung: number | null = null
-  let seen = -2
+  let seen = ''
   const watch = setInterval(() => {
-    const at = Atomics.load(progress, 0)
-    if (at === seen && at >= 0) {
-      hung = at
-      void worker.terminate()
+    const at = readFileSync(progress, { encoding: 'utf8', flag: 'a+' })
+    if (at === seen && at !== '') {
+      hung = Number(at)
+      child.kill('SIGKILL')
     }
     seen = at
   }, longest)
-  await new Promise<void>((resolve, reject) => {
-    worker.on('message', (finding: Finding | null) => {
-      if (finding !== null) findings.push(finding)
-    })
-    worker.on('error', reject)
-    worker.on('exit', () => resolve())
-  }).finally(() => clearInterval(watch))
-  if (hung === null) return
-  findings.push({ number: hung, name: `call ${hung}`, problem: 'does not return', args: '' })
-  await share(hung + threads)
+  const [code] = await once(child, 'exit')
+  clearInterval(watch)
+  if (hung !== null) {
+    findings.push({ number: hung, name: `call ${hung}`, problem: 'does not return', args: '' })
+    return share(hung + processes)
+  }
+  const wanted = Math.max(0, Math.ceil((from + runs - first) / processes))
+  if (code !== 0 || made !== wanted) throw new Error(`a process ended with ${code} after ${made} of ${wanted} calls`)
 }
 
 const start = performance.now()
-await Promise.all(Array.from({ length: Math.min(threads, runs) }, (_, i) => share(from + i)))
+try {
+  await Promise.all(Array.from({ length: Math.min(processes, runs) }, (_, i) => share(from + i)))
+} finally {
+  rmSync(folder, { recursive: true, force: true })
+}
 const groups = grouped(findings)
 for (const [what, group] of groups) {
   console.log(`${what}\n   ${group.length} times, first: --from ${group[0]?.number} --runs 1, with\n${group[0]?.args}`)

@@ -1,19 +1,20 @@
+import { once } from 'node:events'
+import { openSync, writeSync } from 'node:fs'
 import { inspect } from 'node:util'
-import { parentPort, workerData } from 'node:worker_threads'
 import { randomNumbers } from '../../src/internal/random-numbers.js'
 import { fault } from './judge.js'
 import { mutated } from './mutate.js'
 import { publicFunction, publicFunctions, recordedCalls } from './recorded-calls.js'
 import { heavy, patienceWith } from './weights.js'
 
-/** Which calls a worker makes: every `step`-th from `first` on. */
+/** Which calls a process makes: every `step`-th from `first` on. */
 export interface Share {
   readonly seed: number
   readonly first: number
   readonly step: number
   readonly end: number
-  /** Number of the call under way, for whoever watches for calls that never return. */
-  readonly progress: Int32Array
+  /** File with the number of the call under way, for whoever watches for calls that never return. */
+  readonly progress: string
 }
 
 /** One fault found. */
@@ -25,7 +26,9 @@ export interface Finding {
   readonly args: string
 }
 
-const { seed, first, step, end, progress } = workerData as Share
+const [{ seed, first, step, end, progress }] = (await once(process, 'message')) as [Share]
+const underWay = openSync(progress, 'w')
+let made = 0
 const calls = recordedCalls()
 const names = publicFunctions()
 const light = names.filter((name) => !heavy.includes(name))
@@ -38,12 +41,13 @@ for (let number = first; number < end; number += step) {
   const name = (number % 200 === 0 ? heavy[turn % heavy.length] : light[number % light.length]) as string
   const known = byName.get(name) ?? []
   const base = known[Math.floor(known.length * random())]
-  Atomics.store(progress, 0, number)
+  writeSync(underWay, `${number}`.padStart(12), 0)
+  made += 1
   const args = base === undefined ? [] : mutated(base.args, random)
   const problem = fault(publicFunction(name), args, patienceWith(name))
-  if (problem !== null) parentPort?.postMessage({ number, name, problem, args: shown(args) } satisfies Finding)
+  if (problem !== null) process.send?.({ number, name, problem, args: shown(args) } satisfies Finding)
 }
-parentPort?.postMessage(null)
+process.send?.(made, () => process.disconnect())
 
 function shown(args: readonly unknown[]): string {
   return inspect(args, { depth: 5, maxArrayLength: 8, maxStringLength: 60, breakLength: 160 }).slice(0, 1500)

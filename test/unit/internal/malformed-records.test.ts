@@ -8,7 +8,9 @@ import { refusal } from '../refusal.js'
 const {
   activelyDampedIsolation,
   airSpring,
+  bandStatistic,
   channel,
+  compareLinesToCriterion,
   compareToModel,
   controlElements,
   differentiate,
@@ -21,6 +23,7 @@ const {
   integrate,
   integrator,
   levellingLimit,
+  lineCriterion,
   lowPass,
   margins,
   mergeSweeps,
@@ -33,9 +36,16 @@ const {
   plotLoop,
   plotModes,
   pneumaticIsolation,
+  poles,
+  prepare,
   replaceBlock,
+  resolutionBias,
   rigidPayload,
   sectionsSystem,
+  simulateWithLimits,
+  spectrogram,
+  spectrogramBands,
+  spectrumStatistic,
   sweep,
   transferEstimate,
   transmissibility,
@@ -63,6 +73,11 @@ const sensor = geophone({
 const stack = piezoStack({ stiffness: 3e7, stroke: 6e-5, drive: { capacitance: 6e-6, voltage: 100 } })
 const noise = Array.from({ length: 512 }, (_, n) => Math.sin(n * n))
 const estimate = transferEstimate({ input: noise, output: noise, sampleRate: 100, segmentLength: 64 })
+const blocks = spectrogram({ samples: noise, sampleRate: 64, segmentLength: 64 })
+const history = spectrogramBands(blocks, { from: 16, to: 16 })
+const floor = { quantity: 'velocity', frequency: [1, 10, 100], density: [1e-12, 1e-12, 1e-12] } as const
+const lines = lineCriterion({ frequency: [4, 80], velocity: [2e-6, 2e-6], lineWidth: 1 })
+const limit = { name: 'actuatorForce', output: 'actuatorForce', value: 50, unit: 'N' }
 const swept = sweep({ parameters: { x: [1, 2] }, evaluate: ({ x }) => ({ y: x }) })
 const wires = { 'plant.u1': '-controller.y1', 'controller.u1': 'plant.y1' }
 const halfDiagram = { blocks: { plant: integrator(), controller: {} }, inputs: [], outputs: {}, wires }
@@ -153,6 +168,76 @@ describe('a record that is wrong within is refused by', () => {
     ],
   ])('%s', (_, call, code) => {
     expect(refusal(call).code).toBe(code)
+  })
+})
+
+describe('a record that lacks a part is refused by', () => {
+  it.each<[string, () => unknown, string]>([
+    [
+      'bandStatistic, freedom',
+      () =>
+        bandStatistic({ ...history, bands: history.bands.map((band) => ({ ...band, degreesOfFreedom: wrong([0]) })) }),
+      'history.bands[0].degreesOfFreedom',
+    ],
+    [
+      'spectrumStatistic, averages',
+      () => spectrumStatistic({ ...blocks, averages: wrong(undefined) }),
+      'spectrogram.averages',
+    ],
+    [
+      'spectrogramBands, averages too few to be any',
+      () => spectrogramBands({ ...blocks, effectiveAverages: 5e-324 }, { from: 16, to: 16 }),
+      'spectrogram.effectiveAverages',
+    ],
+    [
+      'compareLinesToCriterion, name',
+      () => compareLinesToCriterion(floor, { ...lines, name: wrong(Symbol('x')) }),
+      'criterion.name',
+    ],
+    [
+      'simulateWithLimits, limit',
+      () =>
+        simulateWithLimits({ ...active, limits: [{ ...limit, value: wrong(10n) }] }, { inputs: {}, sampleTime: 0.1 }),
+      'limits[0].value',
+    ],
+    [
+      'frequencyResponse, handle',
+      () => frequencyResponse({ ...prepare(integrator()), factors: { kernel: {} } }, [1]),
+      'system',
+    ],
+    ['poles, handle', () => poles({ ...prepare(integrator()), factors: wrong(null) }), 'system.factors'],
+    [
+      'margins, handle within a handle',
+      () => margins({ ...prepare(integrator()), system: wrong(prepare(integrator())) }),
+      'loop',
+    ],
+  ])('%s', (_, call, path) => {
+    expect(refusal(call).details.path).toBe(path)
+  })
+})
+
+describe('a line without input power', () => {
+  it('says nothing about a model', () => {
+    const silent = { ...estimate, inputDensity: estimate.inputDensity.map((value, k) => (k === 7 ? 0 : value)) }
+    const { frequency } = compareToModel(silent, passive)
+    expect(frequency).not.toContain(estimate.frequency[7])
+    expect(frequency).toHaveLength(compareToModel(estimate, passive).frequency.length - 1)
+  })
+
+  it('may have a coherence that rounding put above 1', () => {
+    const rounded = { ...estimate, coherence: estimate.coherence.map(() => 1 + 1e-12) }
+    expect(compareToModel(rounded, passive).verdict).toBe('departs')
+  })
+})
+
+describe('a number at the end of the range of numbers', () => {
+  it('is a segment too short to show any of the ringing', () => {
+    // The limit of no ringing within a segment: the peak is not seen at all, derived.
+    expect(resolutionBias({ naturalFrequency: 0.25, dampingRatio: 0.05, segmentDuration: 5e-324 })).toBeCloseTo(-1, 12)
+  })
+
+  it('is a frequency at which the response overflows', () => {
+    expect(refusal(() => frequencyResponse(integrator(), [5e-324])).code).toBe('singular')
   })
 })
 
