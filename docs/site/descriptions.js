@@ -2,7 +2,16 @@
 import { readFileSync } from 'node:fs'
 import { runInNewContext } from 'node:vm'
 
-const order = ['mount', 'air-spring', 'active-damping', 'series-stage', 'stack', 'feedforward', 'criterion-check']
+const order = [
+  'mount',
+  'air-spring',
+  'active-damping',
+  'series-stage',
+  'stack',
+  'six-axes',
+  'feedforward',
+  'criterion-check',
+]
 
 /** Name and description of every calculator, in the order of the list on the site. */
 export function descriptions() {
