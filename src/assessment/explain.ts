@@ -98,11 +98,16 @@ function loopSentence({ name, margins }: LoopMargins): string[] {
   const bears = [
     gainMargin === null ? 'any more gain' : `up to ${digits(gainMargin)} times its gain`,
     ...(gainReductionMargin === null ? [] : [`no less than ${digits(gainReductionMargin)} of it`]),
-    ...(phaseMarginDegrees === null ? [] : [`a phase margin of ${digits(phaseMarginDegrees)}°`]),
+    ...(phaseMarginDegrees === null
+      ? []
+      : [`${digits(Math.abs(phaseMarginDegrees))}° more ${lean(phaseMarginDegrees)}`]),
     ...(delayMargin === null ? [] : [`${digits(delayMargin * 1e3)} ms more delay`]),
   ]
   return [`Loop ${name} by itself bears ${bears.join(', ')}.`]
 }
+
+/** Against what a phase margin guards: one below 0 ends by phase lead, as below the corner of a sensor. */
+const lean = (phaseMargin: number) => (phaseMargin < 0 ? 'phase lead' : 'phase lag')
 
 function moveSentence(move: SettledMove, k: number): string {
   const { peakDisplacement, peakStretch, peakForce, peakExpansion, peakFloorForce, restsAt, padeOrder } = move

@@ -47,6 +47,15 @@ describe('explain', () => {
     expect(said.join()).not.toContain('bears')
   })
 
+  it('says of a loop that sensor lead brings near to −1 that it is lead which it does not bear', () => {
+    const mount = springMount({ mass: 100, naturalFrequency: 2, dampingRatio: 0 })
+    const sensor = { naturalFrequency: 1, dampingRatio: 0.7 }
+    const damping = { dampingRatio: 0.5, sensor }
+    const said = explain(assess(activelyDampedIsolation({ payload: { mass: 100 }, mount, damping }), site)).join('\n')
+    // At 1.310 Hz, where |L| = 1, arg L is −180° − 21.331°: computed from L = 2ζω₀s/(s² + ω₀²) · s²/(s² + 2ζ_gω_gs + ω_g²) by bisection.
+    expect(said).toContain('21.3° more phase lead')
+  })
+
   it('says which loop is in the way of the others', () => {
     const mass = 500
     const mount = airSpring({ area: 0.02, volume: 5e-3, load: mass * standardGravity, diaphragmDamping: 900 })
