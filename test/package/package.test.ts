@@ -62,6 +62,15 @@ describe('an ES module program', () => {
   })
 })
 
+describe('the first program of the readme', () => {
+  it('runs as it stands and prints what is quoted below it', () => {
+    const readme = readFileSync(join(packageFolder, 'README.md'), 'utf8')
+    const [, program, quoted] = /```ts\n(.*?)```.*?```text\n(.*?)```/s.exec(readme) ?? []
+    const args = ['--input-type=module', '-']
+    expect(execFileSync(process.execPath, args, { cwd: consumer, input: program, encoding: 'utf8' })).toBe(quoted)
+  })
+})
+
 describe('a CommonJS program', () => {
   it('computes', () => {
     expectFrequency(
