@@ -1,4 +1,5 @@
 import type { Scope } from '../internal/check.js'
+import { must } from '../internal/check.js'
 import { type Dense, denseFrom, transpose } from '../linear/dense.js'
 import { eigenvalues } from '../linear/eigenvalues.js'
 import { eigenvectors } from '../linear/eigenvectors.js'
@@ -52,8 +53,7 @@ function runaways(scope: Scope, { system, bounds, steps, inputs }: LimitedPlant)
   const pinned = closeDiagram(scope, { blocks: { plant: system }, inputs: system.inputs, outputs: {}, wires })
   const A = denseFrom(pinned.A, pinned.A.length)
   const B = denseFrom(pinned.B, system.inputs.length)
-  const lambda = eigenvalues(A)
-  if (lambda === null) return []
+  const lambda = must(eigenvalues(A), 'no-convergence', scope, 'has poles that cannot be computed with its limits')
   const fastest = Math.max(...lambda.re.map((re, k) => hypotenuse(re, lambda.im[k])))
   if (!lambda.re.some((re) => re > 1e-9 * fastest)) return []
   const W = eigenvectors(transpose(A), lambda)

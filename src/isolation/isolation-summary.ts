@@ -56,10 +56,9 @@ export function summaryOf(scope: Scope, closed: StateSpace, end: string): Isolat
   const ports = [`floorVelocity${end}`, `payloadVelocity${end}`] as const
   const response = scannedResponse(scope, closed, ...ports)
   const resonances = withInfinite(maxima(response), infinitePeaks(closed, response, ports))
-  const start = response.at(0)
   const peak = resonances.reduce(
     (largest, resonance) => (resonance.amplification > largest.amplification ? resonance : largest),
-    { frequency: 0, amplification: start === null ? Number.POSITIVE_INFINITY : hypotenuse(start.re, start.im) },
+    { frequency: 0, amplification: sizeOf(response.at(0)) },
   )
   const intervals = isolatedIntervals(response)
   const last = intervals[intervals.length - 1]
@@ -73,12 +72,14 @@ export function summaryOf(scope: Scope, closed: StateSpace, end: string): Isolat
   }
 }
 
+/** Infinite at a pole. */
+function sizeOf(value: { readonly re: number; readonly im: number } | null): number {
+  return value === null ? Number.POSITIVE_INFINITY : hypotenuse(value.re, value.im)
+}
+
 function maxima({ at, scan }: Response): Resonance[] {
   const size = scan.omega.map((_, k) => hypotenuse(scan.re[k], scan.im[k]))
-  const minus = (omega: number): number => {
-    const value = at(omega)
-    return value === null ? Number.NEGATIVE_INFINITY : -hypotenuse(value.re, value.im)
-  }
+  const minus = (omega: number): number => -sizeOf(at(omega))
   const found: Resonance[] = []
   for (let k = 1; k + 1 < size.length; k++) {
     if (!(size[k] >= size[k - 1] && size[k] > size[k + 1])) continue
@@ -95,11 +96,8 @@ function infinitePeaks(closed: StateSpace, { at }: Response, [input, output]: re
   const part = relevantPart(closed, closed.inputs.indexOf(input), closed.outputs.indexOf(output))
   if (part.delays !== null) return []
   return poles(part)
-    .filter(({ im, dampingRatio }) => im > 0 && Math.abs(dampingRatio ?? 1) < 1e-12)
-    .filter(({ im }) => {
-      const value = at(im)
-      return value === null || hypotenuse(value.re, value.im) > 1e9
-    })
+    .filter(({ im, dampingRatio }) => im > 0 && Math.abs(dampingRatio as number) < 1e-12)
+    .filter(({ im }) => sizeOf(at(im)) > 1e9)
     .map(({ im }) => im / (2 * Math.PI))
 }
 
@@ -122,16 +120,13 @@ export function intervalsWhere(
   holds: (value: number) => boolean,
 ): [number, number][] {
   const places = crossings(response.at, response.scan, g).map(({ omega }) => omega)
-  const { omega, re, im } = response.scan
+  const { omega } = response.scan
   const edges = [0, ...places, Number.POSITIVE_INFINITY]
   const intervals: [number, number][] = []
   for (let k = 1; k < edges.length; k++) {
-    const inside = omega.findIndex((value) => value > edges[k - 1] && value < edges[k])
-    const middle = response.at(
-      edges[k] === Number.POSITIVE_INFINITY ? 2 * omega[omega.length - 1] : (edges[k - 1] + edges[k]) / 2,
-    )
-    const value = inside >= 0 ? g(re[inside], im[inside]) : middle === null ? Number.NaN : g(middle.re, middle.im)
-    if (!holds(value)) continue
+    const middle = Math.min((edges[k - 1] + edges[k]) / 2, 2 * omega[omega.length - 1])
+    const value = response.at(omega.find((place) => place > edges[k - 1] && place < edges[k]) ?? middle)
+    if (value === null || !holds(g(value.re, value.im))) continue
     const [from, to] = [edges[k - 1] / (2 * Math.PI), edges[k] / (2 * Math.PI)]
     const previous = intervals[intervals.length - 1]
     if (previous !== undefined && previous[1] === from) previous[1] = to

@@ -91,7 +91,7 @@ export function levellingLimit(model: IsolationModel, options: LevellingLimitOpt
   const together = bounds((given) => given)
   const least = (bound: LevellingBound | null) => bound?.rate ?? Number.POSITIVE_INFINITY
   const [vertical, tilt] = [least(together.vertical), least(together.rocking)]
-  const unlimited = vertical === Number.POSITIVE_INFINITY && tilt === Number.POSITIVE_INFINITY
+  const unlimited = Math.min(vertical, tilt) === Number.POSITIVE_INFINITY
   return {
     kind: 'LevellingLimit',
     rate: rateOf(diagram, valve),

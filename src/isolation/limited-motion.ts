@@ -67,8 +67,10 @@ export function begin(motion: Motion, from: Float64Array, to: Float64Array, time
       if (rate === Number.POSITIVE_INFINITY) return
       const [wanted, actual] = columnsOf(motion, i)
       const way = Math.max(-value, Math.min(value, now[wanted])) - before[actual]
-      if (Math.abs(way) > 1e-9 * rate * motion.sampleTime)
-        change(motion, i, way > 0 ? 'rising' : 'falling', before[actual], time)
+      if (!(Math.abs(way) > 1e-9 * rate * motion.sampleTime)) return
+      const mode = way > 0 ? 'rising' : 'falling'
+      // What is on its way already goes on in the same interval.
+      if (motion.modes[i] !== mode) change(motion, i, mode, before[actual], time)
     })
   }
   settle(motion, from, time)

@@ -27,7 +27,7 @@ export function withRate(sensor: StateSpace): StateSpace {
     C: [C[0], product(C, A)[0]],
     D: [
       [D[0][0], 0],
-      [product(C, B)[0]?.[0] ?? 0, D[0][0]],
+      [direct(C, B), D[0][0]],
     ],
     inputs: ['velocity', 'acceleration'],
     outputs: ['signal', 'rate'],
@@ -41,9 +41,14 @@ export function integralInput(actuator: StateSpace): StateSpace {
   return {
     ...actuator,
     B: B.map((row, i) => [row[0], AB[i][0]]),
-    D: [[0, product(C, B)[0]?.[0] ?? 0]],
+    D: [[0, direct(C, B)]],
     inputs: [...actuator.inputs, 'impulse'],
   }
+}
+
+/** First entry of the product, 0 without states. */
+function direct([row]: Matrix, b: Matrix): number {
+  return row.reduce((sum, value, k) => sum + value * b[k][0], 0)
 }
 
 function product(a: Matrix, b: Matrix): number[][] {

@@ -1,6 +1,7 @@
 import type { ForceLine } from '../elements/rigid-payload-lines.js'
 import type { CheckedPayload } from '../elements/rigid-payload-options.js'
 import type { Carrier } from '../elements/support-loads.js'
+import type { AirSpring } from '../elements/types.js'
 import { type Branch, weighted } from './six-axis-branches.js'
 
 /** What an inflow does to the mounts. */
@@ -62,7 +63,7 @@ export function pressureOf(
 }
 
 function areaOf({ supports }: CheckedPayload, support: number): number {
-  return supports[support].air?.area ?? 1
+  return (supports[support].air as AirSpring).area
 }
 
 function gasStiffness({ supports }: CheckedPayload, support: number): number {

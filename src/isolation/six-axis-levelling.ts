@@ -1,5 +1,6 @@
 import type { CheckedPayload } from '../elements/rigid-payload-options.js'
 import type { Carrier } from '../elements/support-loads.js'
+import type { AirSpring } from '../elements/types.js'
 import { dot } from '../elements/vectors.js'
 import { fail, type Scope } from '../internal/check.js'
 import { type Dense, zeros } from '../linear/dense.js'
@@ -35,7 +36,7 @@ export function sixAxisLevelling(
   valves: readonly Carrier[],
 ): SixAxisLevelling {
   const paths = valves.map(({ members }, j) => {
-    const area = payload.supports[members[0].index].air?.area ?? 1
+    const { area } = payload.supports[members[0].index].air as AirSpring
     return heightPath(scope, options, area, `mounts.height${j + 1}`, `${j + 1}`)
   })
   const fed = valves.map((_, j): Record<string, Source> => ({ [`mounts.valve${j + 1}`]: `valve${j + 1}.velocity` }))

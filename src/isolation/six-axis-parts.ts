@@ -109,7 +109,7 @@ function refuseTipping(scope: Scope, { tipping }: SixAxisIsolationOptions, recor
   const allowed = tipping === undefined ? 'refuse' : checkOneOf(scope, 'tipping', tipping, ['refuse', 'model'])
   const { verdict, margin, height, heightLimit } = record.tipping
   if (allowed === 'model' || verdict === 'stands' || record.gravity === 0) return
-  const what = `tips: its centre of mass stands ${height.toPrecision(4)} m over the supports, and at rest ${(heightLimit ?? 0).toPrecision(4)} m is the limit`
+  const what = `tips: its centre of mass stands ${height.toPrecision(4)} m over the supports, and at rest ${(heightLimit as number).toPrecision(4)} m is the limit`
   fail('unstable', within(scope, 'payload'), what, { value: margin, allowed: 'above 0', unit: 'N·m/rad' })
 }
 

@@ -21,7 +21,9 @@ export function stack(lower: Storey, above: Storey): Storey {
     limits: [...upper.limits, ...prefixed(lower.limits, 'lower_', ['name', 'output'])],
     weight: lower.weight,
     floorLoops: below(lower.floorLoops),
-    ...(lower.sixAxis && { sixAxis: { ...lower.sixAxis, top: (upper.sixAxis ?? lower.sixAxis).top } }),
+    ...(lower.sixAxis && {
+      sixAxis: { ...lower.sixAxis, top: (upper.sixAxis as NonNullable<(typeof upper)['sixAxis']>).top },
+    }),
   }
 }
 
