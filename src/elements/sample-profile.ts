@@ -4,7 +4,7 @@ import type { MotionProfile } from './motion-profile.js'
 
 /** Options of {@link sampleProfile}. */
 export interface SampleProfileOptions {
-  /** [s], above 0, at least a ten-millionth of the move */
+  /** [s], above 0, at least a millionth of the move */
   readonly sampleTime: number
 }
 
@@ -42,7 +42,7 @@ export function sampleProfile(profile: MotionProfile, options: SampleProfileOpti
   const sampleTime = checkNumber(scope, 'sampleTime', options.sampleTime, {
     unit: 's',
     above: 0,
-    atLeast: 1e-7 * duration,
+    atLeast: 1e-6 * duration,
   })
   const phases = motionPhases(profile)
   // A sample that rounding has put just before the start of a piece belongs to it.

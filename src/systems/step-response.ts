@@ -7,7 +7,7 @@ import type { ContinuousSystem, StateSpace } from './types.js'
 export interface TimeResponseOptions<I extends string = string> {
   /** Which input. @defaultValue the only one */
   readonly input?: I
-  /** How long [s], at least one sample */
+  /** How long [s], one to a million samples; `simulate` takes longer records */
   readonly duration: number
   /** [s], above 0 */
   readonly sampleTime: number
@@ -70,7 +70,7 @@ function checkTimeOptions<I extends string>(scope: Scope, system: StateSpace<I>,
   const duration = checkNumber(scope, 'duration', options.duration, {
     unit: 's',
     atLeast: sampleTime,
-    atMost: 1e8 * sampleTime,
+    atMost: 1e6 * sampleTime,
   })
   if (options.input === undefined && system.inputs.length !== 1) {
     fail('invalid-option', within(scope, 'input'), `must name one of ${system.inputs.join(', ')}`)

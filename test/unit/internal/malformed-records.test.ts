@@ -29,6 +29,7 @@ const {
   mergeSweeps,
   minimumSampleRate,
   motionNoise,
+  motionProfile,
   openLoop,
   passiveIsolation,
   piezoCurrent,
@@ -41,11 +42,13 @@ const {
   replaceBlock,
   resolutionBias,
   rigidPayload,
+  sampleProfile,
   sectionsSystem,
   simulateWithLimits,
   spectrogram,
   spectrogramBands,
   spectrumStatistic,
+  stepResponse,
   sweep,
   transferEstimate,
   transmissibility,
@@ -234,6 +237,12 @@ describe('a number at the end of the range of numbers', () => {
   it('is a segment too short to show any of the ringing', () => {
     // The limit of no ringing within a segment: the peak is not seen at all, derived.
     expect(resolutionBias({ naturalFrequency: 0.25, dampingRatio: 0.05, segmentDuration: 5e-324 })).toBeCloseTo(-1, 12)
+  })
+
+  it('is a time between samples that would make millions of them', () => {
+    const profile = motionProfile({ distance: 0.3, maxVelocity: 1, maxAcceleration: 10 })
+    expect(refusal(() => sampleProfile(profile, { sampleTime: 1e-7 })).details.path).toBe('sampleTime')
+    expect(refusal(() => stepResponse(loop, { duration: 20, sampleTime: 1e-6 })).details.path).toBe('duration')
   })
 
   it('is a frequency at which the response overflows', () => {
