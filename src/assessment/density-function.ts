@@ -44,7 +44,7 @@ function polygon(frequency: ArrayLike<number>, density: ArrayLike<number>): Dens
   const first = frequency[0] > 0 ? 0 : 1
   const at = (place: number): number => {
     const k = indexBelow(frequency, place)
-    if (frequency[k] === place || k + 1 >= frequency.length) return density[k]
+    if (frequency[k] === place || k + 1 >= frequency.length || density[k] === density[k + 1]) return density[k]
     const share = logRatio(place, frequency[k]) / logRatio(frequency[k + 1], frequency[k])
     const [a, b] = [density[k], density[k + 1]]
     return a > 0 && b > 0

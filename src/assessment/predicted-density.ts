@@ -47,8 +47,6 @@ export function predictedDensity(
   range: readonly [from: number, to: number] = [0, Number.POSITIVE_INFINITY],
   weighting: Weighting = { at: () => 1, corners: [] },
 ): PredictedDensity {
-  const responses = drives.map(({ input }) => scannedResponse(scope, closed, input, output))
-  const channels = responses.map(({ at }) => powerOf(at))
   const densities = drives.map(({ spectrum, beyond }) => {
     const density = densityFunction(spectrum)
     return beyond === 'nothing' ? silentBeyond(density) : density
@@ -56,10 +54,15 @@ export function predictedDensity(
   const from = Math.max(range[0], ...densities.map((density) => density.from))
   const to = Math.min(range[1], ...densities.map((density) => density.to))
   if (!(from < to)) fail('out-of-range', scope, 'has spectra whose frequency ranges do not overlap')
+  const ends = [angularFrequency(from), angularFrequency(to)] as const
+  const responses = drives.map(({ input }) => scannedResponse(scope, closed, input, output, ends))
+  const channels = responses.map(({ at }) => powerOf(at))
   const sample = (frequency: number): Sample => {
     const factor = weighting.at(frequency)
     const parts = channels.map((gain, k) => gain(frequency) * densities[k].at(frequency) * factor)
-    return { frequency, parts, total: parts.reduce((sum, part) => sum + part, 0) }
+    let total = 0
+    for (const part of parts) total += part
+    return { frequency, parts, total }
   }
   const corners = [...weighting.corners, ...densities.flatMap((density) => density.corners)]
   const features = responses.flatMap(({ scan }) => scan.omega.map((omega) => omega / (2 * Math.PI)))

@@ -5,7 +5,7 @@ import { modalForm } from './modal-form.js'
 import { type Bounded, partialFractions } from './partial-fractions.js'
 
 /** Response at s in O(n); null where its error bound is not small enough. The result is reused by the next call. */
-export type ModalKernel = (re: number, im: number) => ComplexDense | null
+export type ModalKernel = (re: number, im: number, least?: number) => ComplexDense | null
 
 /** Bound on the error of an entry over the largest entry of its output row, or over the least size that matters, at which the
  * modal form is trusted. */
@@ -14,23 +14,23 @@ const promised = 1e-11
 /** Evaluator by partial fractions, whose answer carries a proof of its error or is withheld; null for a system that has no
  * well-conditioned modes. Delays are closed through their own small matrix.
  * @source derived: first-order perturbation of (s I − Λ)⁻¹ with Cauchy's inequality, factor 1.2 for the higher orders */
-export function modalKernel(system: DelayedSystem, least = 0): ModalKernel | null {
+export function modalKernel(system: DelayedSystem): ModalKernel | null {
   const form = modalForm(system)
   if (form === null) return null
   const fractions = partialFractions(form, system.D)
   const close = closedDelays(system)
-  const proved = (open: Bounded | null, re: number, im: number): ComplexDense | null => {
+  const proved = (open: Bounded | null, re: number, im: number, least: number): ComplexDense | null => {
     const closed = open === null ? null : close(open, re, im)
     return closed !== null && isProved(closed, least) ? closed.value : null
   }
   // Where the bound failed it mostly fails at the next points too: the second failure in a row starts a pause, the next ones double it.
   let [pause, failures] = [0, 0]
-  return (re, im) => {
+  return (re, im, least = 0) => {
     if (pause > 0) {
       pause -= 1
       return null
     }
-    const found = proved(fractions.nearby(re, im), re, im) ?? proved(fractions.at(re, im), re, im)
+    const found = proved(fractions.nearby(re, im), re, im, least) ?? proved(fractions.at(re, im), re, im, least)
     failures = found === null ? Math.min(failures + 1, 6) : 0
     pause = found === null ? 2 ** (failures - 1) - 1 : 0
     return found

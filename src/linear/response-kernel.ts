@@ -11,8 +11,9 @@ import { addCorrection, correctionRatio } from './refined-solve.js'
 /** Response of one system at one s after another. */
 export interface ResponseKernel {
   /** Response at s, p × m; null where s is a pole to working precision or the response
-   * overflows. The result is reused by the next call. */
-  at(re: number, im: number): ComplexDense | null
+   * overflows. The result is reused by the next call.
+   * @param least - modulus of an output row below which it may be off as one of that size may. @defaultValue 0 */
+  at(re: number, im: number, least?: number): ComplexDense | null
   /** The same with a bound on the modulus of the error of each entry, from residual and inverse; slower. */
   boundedAt(re: number, im: number): BoundedResponse | null
 }
@@ -45,16 +46,11 @@ const target = 1e-13
  * unreduced coordinates, once as a rule, until the outputs stand; a dense factorisation where the refinement does not converge or
  * delays are inside. Where many points are expected, partial fractions answer in O(n) wherever their error bound is small.
  * @param points - how many are expected about
- * @param least - modulus of a row of outputs below which its error may be that of a row of this size
  * @source A. J. Laub, IEEE Trans. Automatic Control 26 (1981) 407; N. J. Higham, Accuracy and Stability of Numerical
  * Algorithms, 2nd edition 2002, chapter 12 */
-export function responseKernel(
-  system: DelayedSystem,
-  points: number = Number.POSITIVE_INFINITY,
-  least = 0,
-): ResponseKernel {
+export function responseKernel(system: DelayedSystem, points: number = Number.POSITIVE_INFINITY): ResponseKernel {
   const balanced = balancedSystem(system)
-  const modal = points > balanced.A.rows ? modalKernel(balanced, least) : null
+  const modal = points > balanced.A.rows ? modalKernel(balanced) : null
   let prepared: Parts | null = null
   // Where partial fractions answer everywhere, no reduction is needed.
   const parts = (): Parts => {
@@ -62,7 +58,7 @@ export function responseKernel(
     return prepared
   }
   return {
-    at: (re, im) => finite(modal?.(re, im) ?? evaluate(parts(), re, im)),
+    at: (re, im, least = 0) => finite(modal?.(re, im, least) ?? evaluate(parts(), re, im)),
     boundedAt: (re, im) => {
       const value = evaluateDense(parts(), re, im)
       return finite(value) === null ? null : { value: value as ComplexDense, bound: outputBound(parts(), re, im) }

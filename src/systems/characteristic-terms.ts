@@ -59,8 +59,7 @@ export function characteristicSum(
   const dense = denseSystem(inner)
   const poles = known ?? eigenvalues(dense.A)
   if (poles === null) return lost(scope)
-  // A determinant of several transfers is scaled by its smallest values, which must then be right in themselves.
-  const kernel = responseKernel(dense, Number.POSITIVE_INFINITY, d === 1 ? faint : 0)
+  const kernel = responseKernel(dense)
   const sets = Array.from({ length: 2 ** d - 1 }, (_, k) => seconds.flatMap((__, i) => (((k + 1) >> i) & 1 ? [i] : [])))
   const probes = probePlaces(poles, seconds)
   const terms = sets.flatMap((set) => {
@@ -70,7 +69,7 @@ export function characteristicSum(
     return gain === null ? [] : [{ set, seconds: set.reduce((sum, i) => sum + seconds[i], 0), zeros, gain }]
   })
   const at = (re: number, im: number): CharacteristicSample | null => {
-    const response = kernel.at(re, im)
+    const response = kernel.at(re, im, faint)
     if (response === null) return null
     const value = { re: 1, im: 0 }
     const values = terms.map(({ set, seconds: tau, zeros, gain }) => {

@@ -27,22 +27,24 @@ export interface LoopAxis {
 
 /** Gain below which crossovers of a loop with delay are no longer listed. */
 export const listedDownTo = 1e-3
+/** Gain below which a loop with delay is not told from one of gain zero. */
+const seen = 1e-6
 
 /** The axis of a loop with one input and one output, which is closed as 1/(1 + L). */
 export function loopAxis(
   scope: Scope,
   loop: StateSpace | DiscreteStateSpace,
-  kernel: ResponseKernel,
+  kernel: () => ResponseKernel,
   closedLoop?: StabilityVerdict,
 ): LoopAxis {
-  if (loop.kind === 'DiscreteStateSpace') return discreteAxis(scope, loop, kernel)
+  if (loop.kind === 'DiscreteStateSpace') return discreteAxis(scope, loop, kernel())
   return continuousAxis(scope, loop, kernel, closedLoop)
 }
 
 function continuousAxis(
   scope: Scope,
   loop: StateSpace,
-  kernel: ResponseKernel,
+  kernel: () => ResponseKernel,
   closedLoop?: StabilityVerdict,
 ): LoopAxis {
   const evaluate = evaluator(loop, kernel)
@@ -60,15 +62,16 @@ function continuousAxis(
 }
 
 /** L(jω). A delay in series is taken out, which leaves a system without delays to evaluate. */
-function evaluator(loop: StateSpace, kernel: ResponseKernel): ComplexFunction {
+function evaluator(loop: StateSpace, kernel: () => ResponseKernel): ComplexFunction {
   const late = loop.delays === null ? null : delayInSeries(relevantPart(loop, 0, 0))
-  if (late === null) return (omega) => firstEntry(kernel.at(0, omega))
-  const undelayed = responseKernel(denseSystem(late.rational))
-  return (omega) => {
-    const value = firstEntry(undelayed.at(0, omega))
+  const { at } = late === null ? kernel() : responseKernel(denseSystem(late.rational))
+  if (late === null) return (omega, least) => firstEntry(at(0, omega, least))
+  return (omega, least) => {
+    const value = at(0, omega, least)
     if (value === null) return null
     const [cos, sin] = [Math.cos(omega * late.seconds), Math.sin(omega * late.seconds)]
-    return { re: value.re * cos + value.im * sin, im: value.im * cos - value.re * sin }
+    const [re, im] = [value.re[0], value.im[0]]
+    return { re: re * cos + im * sin, im: im * cos - re * sin }
   }
 }
 
@@ -117,7 +120,7 @@ export function logarithms({ re, im }: Eigenvalues, sampleTime: number): Eigenva
 
 function delayedSeeds(scope: Scope, evaluate: ComplexFunction, places: number[], seconds: readonly number[]): number[] {
   const gains = places.map((omega) => {
-    const value = evaluate(omega)
+    const value = evaluate(omega, seen)
     return value === null ? 0 : hypotenuse(value.re, value.im)
   })
   // A loop of gain zero has no largest gain to go by.
@@ -141,7 +144,7 @@ function rollOff(scope: Scope, evaluate: ComplexFunction, start: number, level: 
   const factor = 2 ** 0.25
   let last = 0
   for (let omega = start * 1e-6; omega < Math.max(100 * last, start); omega *= factor) {
-    const value = evaluate(omega)
+    const value = evaluate(omega, level)
     if (value === null || hypotenuse(value.re, value.im) >= level) last = omega
     if (omega > start * 1e9) {
       fail('unsupported', scope, 'cannot list the crossovers of a loop with delay whose gain does not roll off')

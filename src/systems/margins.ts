@@ -59,10 +59,10 @@ export function marginsOf(
       `must have one input and one output, got ${plain.inputs.length} and ${plain.outputs.length}`,
     )
   }
-  const kernel =
+  const kernel = () =>
     loop.kind === 'PreparedSystem' ? preparedKernel(loop) : kernelOf(plain, [0], [0], Number.POSITIVE_INFINITY)
   const axis = loopAxis(scope, anySystem(scope, plain), kernel, closedLoop)
-  const scan = refinedScan(scope, axis.evaluate, axis.seeds, negligibleGain)
+  const scan = refinedScan(scope, (omega) => axis.evaluate(omega, negligibleGain), axis.seeds, negligibleGain)
   const gainCrossovers = findGainCrossovers(axis.evaluate, scan)
   const limit = axis.delayed ? lastAbove(scan, listedDownTo) : axis.endFrequency
   const phaseCrossovers = findPhaseCrossovers(axis.evaluate, scan).filter(

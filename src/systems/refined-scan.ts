@@ -1,8 +1,8 @@
 import { fail, type Scope } from '../internal/check.js'
 import { hypotenuse } from '../linear/hypotenuse.js'
 
-/** A complex function of ω [rad/s]; null at a pole. */
-export type ComplexFunction = (omega: number) => { re: number; im: number } | null
+/** A complex function of ω [rad/s]; null at a pole. Where its modulus is below `least` it may be off as one of that size may. */
+export type ComplexFunction = (omega: number, least?: number) => { re: number; im: number } | null
 
 /** Samples of a complex function along the imaginary axis, ascending in ω [rad/s]. */
 export interface Scan {

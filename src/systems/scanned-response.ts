@@ -14,15 +14,25 @@ export interface Response {
 
 const delayInfluence = 0.1
 
-/** The response from one input to one output, sampled around every pole of that channel and refined between. */
-export function scannedResponse(scope: Scope, system: StateSpace, input: string, output: string): Response {
+/** The response from one input to one output, sampled around every pole of that channel and refined between;
+ * within a range [rad/s] and from its ends, where they are given. */
+export function scannedResponse(
+  scope: Scope,
+  system: StateSpace,
+  input: string,
+  output: string,
+  [from, to]: readonly [number, number] = [0, Number.POSITIVE_INFINITY],
+): Response {
   const part = relevantPart(system, system.inputs.indexOf(input), system.outputs.indexOf(output))
   const dense = denseSystem(part)
   const kernel = responseKernel(dense)
-  const at: ComplexFunction = (omega) => {
-    const value = kernel.at(0, omega)
+  const at: ComplexFunction = (omega, least) => {
+    const value = kernel.at(0, omega, least)
     return value === null ? null : { re: value.re[0], im: value.im[0] }
   }
   const { seeds } = systemSeeds(scope, dense, delayInfluence)
-  return { at, scan: refinedScan(scope, at, seeds) }
+  const within = [from, ...seeds.filter((omega) => omega > from && omega < to), to].filter(
+    (omega) => omega > 0 && Number.isFinite(omega),
+  )
+  return { at, scan: refinedScan(scope, at, within) }
 }

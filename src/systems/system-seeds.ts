@@ -28,7 +28,7 @@ export function systemSeeds(scope: Scope, system: DelayedSystem, influence: numb
   )
   const places = landmarkFrequencies([open, closed], 1e3, 12)
   if (system.seconds.length === 0) return { open, fastest, seeds: places }
-  const gain = delayGain(system)
+  const gain = delayGain(system, influence)
   let reach = 0
   for (const omega of places) if (gain(omega) > influence) reach = omega
   while (reach > 0 && gain(2 * reach) > influence && reach < 1e6 * fastest) reach *= 2
@@ -36,8 +36,9 @@ export function systemSeeds(scope: Scope, system: DelayedSystem, influence: numb
   return { open, fastest, seeds: addDelaySteps(places, seconds, 2 * reach) }
 }
 
-/** Largest row sum of the moduli of the transfer from delayed signals back to the delays, as a function of ω. */
-function delayGain({ A, B, C, D, seconds }: DelayedSystem): (omega: number) => number {
+/** Largest row sum of the moduli of the transfer from delayed signals back to the delays, as a function of ω;
+ * where it is smaller than `least`, roughly. */
+function delayGain({ A, B, C, D, seconds }: DelayedSystem, least: number): (omega: number) => number {
   const d = seconds.length
   const delayed: DelayedSystem = {
     A,
@@ -48,7 +49,7 @@ function delayGain({ A, B, C, D, seconds }: DelayedSystem): (omega: number) => n
   }
   const kernel = responseKernel(delayed)
   return (omega) => {
-    const value = kernel.at(0, omega)
+    const value = kernel.at(0, omega, least)
     if (value === null) return Number.POSITIVE_INFINITY
     let largest = 0
     for (let i = 0; i < d; i++) {
