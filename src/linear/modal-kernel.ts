@@ -7,8 +7,7 @@ import { type Bounded, partialFractions } from './partial-fractions.js'
 /** Response at s in O(n); null where its error bound is not small enough. The result is reused by the next call. */
 export type ModalKernel = (re: number, im: number, least?: number) => ComplexDense | null
 
-/** Bound on the error of an entry over the largest entry of its output row, or over the least size that matters, at which the
- * modal form is trusted. */
+/** Bound on the error of an entry over the largest entry of its output row, at which the modal form is trusted. */
 const promised = 1e-11
 
 /** Evaluator by partial fractions, whose answer carries a proof of its error or is withheld; null for a system that has no
@@ -37,16 +36,18 @@ export function modalKernel(system: DelayedSystem): ModalKernel | null {
   }
 }
 
+/** Whether every row is right, or proved to be nowhere above `least`. */
 function isProved({ value, bound }: Bounded, least: number): boolean {
   const m = value.columns
   for (let o = 0; o < value.rows; o++) {
-    let largest = least * least
+    let largest = 0
     let worst = 0
     for (let p = o * m; p < (o + 1) * m; p++) {
       largest = Math.max(largest, value.re[p] ** 2 + value.im[p] ** 2)
       worst = Math.max(worst, bound[p])
     }
-    if (!(worst <= promised * Math.sqrt(largest))) return false
+    const size = Math.sqrt(largest)
+    if (!(worst <= promised * size || size + worst <= least)) return false
   }
   return true
 }

@@ -12,7 +12,7 @@ import { addCorrection, correctionRatio } from './refined-solve.js'
 export interface ResponseKernel {
   /** Response at s, p × m; null where s is a pole to working precision or the response
    * overflows. The result is reused by the next call.
-   * @param least - modulus of an output row below which it may be off as one of that size may. @defaultValue 0 */
+   * @param least - where no entry of an output row is above it, any values below will do. @defaultValue 0 */
   at(re: number, im: number, least?: number): ComplexDense | null
   /** The same with a bound on the modulus of the error of each entry, from residual and inverse; slower. */
   boundedAt(re: number, im: number): BoundedResponse | null

@@ -23,21 +23,24 @@ export function certifiedSteps({ poles, terms }: CharacteristicSum): CertifiedSt
   let [total, linear, room] = [0, 0, 0]
   const look = (sample: CharacteristicSample): void => {
     polesSeen.from(sample)
-    let [re, im] = [0, 0]
+    let [re, im, faintest] = [0, 0, 0]
     total = 0
     parts.forEach((part, k) => {
       part.from(sample)
       const [lr, li] = [part.sum.re - polesSeen.sum.re - part.seconds, part.sum.im - polesSeen.sum.im]
-      const { re: cr, im: ci } = sample.terms[k]
-      part.size = hypotenuse(cr, ci)
+      const { re: cr, im: ci, size } = sample.terms[k]
+      part.size = size
       part.slope = hypotenuse(lr, li)
       // d ln|c|/dω = −Im l
       part.growth = Math.max(0, -li)
-      total += part.size
-      re += cr * lr - ci * li
-      im += cr * li + ci * lr
+      total += size
+      if (size > 1.01 * hypotenuse(cr, ci)) faintest += size * part.slope
+      else {
+        re += cr * lr - ci * li
+        im += cr * li + ci * lr
+      }
     })
-    linear = hypotenuse(re, im)
+    linear = hypotenuse(re, im) + faintest
     room = share * hypotenuse(sample.value.re, sample.value.im)
   }
   const isShort = (step: number, wide: number): boolean => {
@@ -80,15 +83,14 @@ export function isTail(
 ): boolean {
   // No factor below is under 1.
   let total = 0
-  for (const { re, im } of sample.terms) total += hypotenuse(re, im)
+  for (const { size } of sample.terms) total += size
   if (total > share) return false
   const distances = poles.re.map((re, k) => hypotenuse(sample.re - re, sample.im - poles.im[k]))
   // Above a pole the distance to it grows along the path.
   if (!distances.every((distance, k) => sample.im - poles.im[k] > 2 * slope * distance)) return false
   total = 0
   terms.forEach(({ zeros, seconds }, term) => {
-    const { re, im } = sample.terms[term]
-    let bound = hypotenuse(re, im) * Math.exp(change * seconds)
+    let bound = sample.terms[term].size * Math.exp(change * seconds)
     for (let k = 0; k < zeros.re.length; k++) {
       // |s − z|/|s − p| ≤ 1 + |z − p|/|s − p| from here on, over what it is here
       const apart = hypotenuse(zeros.re[k] - poles.re[k], zeros.im[k] - poles.im[k])

@@ -34,8 +34,14 @@ export interface CharacteristicSample {
   readonly im: number
   /** The sum, 1 included */
   readonly value: { readonly re: number; readonly im: number }
-  /** Each term */
-  readonly terms: readonly { readonly re: number; readonly im: number }[]
+  /** Each term, and what its modulus is at most: more than it seems where it is faint */
+  readonly terms: readonly TermValue[]
+}
+
+interface TermValue {
+  readonly re: number
+  readonly im: number
+  readonly size: number
 }
 
 /** Delays in loops with each other that can be judged: the number of terms doubles with each. */
@@ -43,7 +49,7 @@ const mostDelays = 8
 /** Share of its largest possible value below which a determinant vanishes but for rounding. */
 const vanishing = 1e-11
 
-/** Modulus below which a term may be off by the same as one of that size, beside the 1 that it is added to. */
+/** Modulus of a transfer below which any such value will do, beside the 1 that it is added to. */
 const faint = 1e-3
 
 /** The terms of a system whose inputs are the delayed signals and whose outputs go into the delays. */
@@ -88,17 +94,17 @@ export function characteristicSum(
 }
 
 /** (x + jy) e^(−a − jb) */
-function late(x: number, y: number, a: number, b: number): { re: number; im: number } {
-  const size = Math.exp(-a)
-  const [cos, sin] = [size * Math.cos(b), size * Math.sin(b)]
-  return { re: x * cos + y * sin, im: y * cos - x * sin }
+function late(x: number, y: number, a: number, b: number): TermValue {
+  const growth = Math.exp(-a)
+  const [cos, sin] = [growth * Math.cos(b), growth * Math.sin(b)]
+  return { re: x * cos + y * sin, im: y * cos - x * sin, size: growth * Math.max(hypotenuse(x, y), faint) }
 }
 
 /** (−1)^count times a gain times a product of roots times e^(−a − jb) */
-function determinantAt(count: number, gain: Polar, roots: Polar, a: number, b: number): { re: number; im: number } {
+function determinantAt(count: number, gain: Polar, roots: Polar, a: number, b: number): TermValue {
   const size = Math.exp(roots.logarithm + gain.logarithm - a)
   const angle = roots.angle + gain.angle - b + (count % 2 === 0 ? 0 : Math.PI)
-  return { re: size * Math.cos(angle), im: size * Math.sin(angle) }
+  return { re: size * Math.cos(angle), im: size * Math.sin(angle), size }
 }
 
 /** A complex number by the logarithm of its modulus and its angle, which neither overflow. */

@@ -1,7 +1,8 @@
 import { fail, type Scope } from '../internal/check.js'
 import { hypotenuse } from '../linear/hypotenuse.js'
 
-/** A complex function of ω [rad/s]; null at a pole. Where its modulus is below `least` it may be off as one of that size may. */
+/** A complex function of ω [rad/s]; null at a pole. Where its modulus is below `least`, any value below will
+ * do. */
 export type ComplexFunction = (omega: number, least?: number) => { re: number; im: number } | null
 
 /** Samples of a complex function along the imaginary axis, ascending in ω [rad/s]. */

@@ -37,7 +37,7 @@ export function systemSeeds(scope: Scope, system: DelayedSystem, influence: numb
 }
 
 /** Largest row sum of the moduli of the transfer from delayed signals back to the delays, as a function of ω;
- * where it is smaller than `least`, roughly. */
+ * where it is below `least`, anything below. */
 function delayGain({ A, B, C, D, seconds }: DelayedSystem, least: number): (omega: number) => number {
   const d = seconds.length
   const delayed: DelayedSystem = {
