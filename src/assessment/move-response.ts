@@ -1,6 +1,6 @@
 import { type MotionPhase, motionAt, motionPhases } from '../elements/motion-phases.js'
 import type { MotionProfile } from '../elements/motion-profile.js'
-import { fail, type Scope, within } from '../internal/check.js'
+import { must, type Scope, within } from '../internal/check.js'
 import { balancedSystem } from '../linear/delayed-solve.js'
 import { type Dense, identity, multiply, rowsOf, rowTimes, sum, times, transpose } from '../linear/dense.js'
 import { matrixExponential } from '../linear/matrix-exponential.js'
@@ -51,8 +51,9 @@ export function pushedSystem(
   const { A, B, C, D } = balancedSystem(denseSystem(system, inputs, rows))
   const n = A.rows
   const moving = velocities.length
-  const position = solve(transpose(A), transpose({ rows: moving, columns: n, data: C.data.slice(0, moving * n) }))
-  if (position === null) fail('ill-conditioned', within(scope, 'model'), 'has no displacement that can be computed')
+  const velocity = { rows: moving, columns: n, data: C.data.slice(0, moving * n) }
+  const says = 'has no displacement that can be computed'
+  const position = must(solve(transpose(A), transpose(velocity)), 'ill-conditioned', within(scope, 'model'), says)
   const data = new Float64Array(rows.length * n)
   data.set(C.data.subarray(moving * n))
   data.set(transpose(position).data, outputs.length * n)
@@ -169,22 +170,19 @@ export function freeState({ A }: PushedSystem, seconds: number): Dense | null {
 export function periodicStart(scope: Scope, pushed: PushedSystem, push: Push, period: number): Float64Array {
   const n = pushed.A.rows
   const left = stateAfterMove(scope, pushed, push, new Float64Array(n))
-  const whole = freeState(pushed, period)
-  const rest = freeState(pushed, period - push.profile.duration)
-  const start =
-    whole === null || rest === null
-      ? null
-      : solve(sum(identity(n), times(whole, -1)), multiply(rest, { rows: n, columns: 1, data: left }))
-  if (start === null)
-    fail('ill-conditioned', within(scope, 'move.repeatEvery'), 'is too short for a steady row of moves')
-  return start.data
+  const found = (value: Dense | null) =>
+    must(value, 'ill-conditioned', within(scope, 'move.repeatEvery'), 'is too short for a steady row of moves')
+  const whole = found(freeState(pushed, period))
+  const rest = found(freeState(pushed, period - push.profile.duration))
+  return found(solve(sum(identity(n), times(whole, -1)), multiply(rest, { rows: n, columns: 1, data: left }))).data
 }
 
 type Step = (x: Float64Array, phase: MotionPhase, time: number) => Float64Array
 
 /** One step of given length from a time within a piece of the move. */
 function stepper(scope: Scope, pushed: PushedSystem, push: Push, seconds: number): Step {
-  return pushed.weight === null ? forceStep(scope, pushed, push, seconds) : weightStep(scope, pushed, push, seconds)
+  const { weight } = pushed
+  return weight === null ? forceStep(scope, pushed, push, seconds) : weightStep(scope, pushed, weight, push, seconds)
 }
 
 /** Under a force that is a straight line. */
@@ -198,17 +196,17 @@ function forceStep(scope: Scope, { A, B }: PushedSystem, { movingMass }: Push, s
 }
 
 /** Under force and shifted weight: way, velocity, acceleration and jerk of the stage become states of their own. */
-function weightStep(scope: Scope, { A, B, weight }: PushedSystem, { movingMass }: Push, seconds: number): Step {
+function weightStep(scope: Scope, { A, B }: PushedSystem, weight: Dense, { movingMass }: Push, seconds: number): Step {
   const n = A.rows
   const all: Dense = { rows: n + 4, columns: n + 4, data: new Float64Array((n + 4) ** 2) }
   for (let i = 0; i < n; i++) {
     all.data.set(A.data.subarray(i * n, (i + 1) * n), i * (n + 4))
-    all.data[i * (n + 4) + n] = weight?.data[i] ?? 0
+    all.data[i * (n + 4) + n] = weight.data[i]
     all.data[i * (n + 4) + n + 2] = -movingMass * B.data[i]
   }
   for (let k = 0; k < 3; k++) all.data[(n + k) * (n + 4) + n + k + 1] = 1
-  const step = matrixExponential(times(all, seconds))
-  if (step === null) fail('no-convergence', within(scope, 'model'), 'is too stiff to be followed over one step')
+  const says = 'is too stiff to be followed over one step'
+  const step = must(matrixExponential(times(all, seconds)), 'no-convergence', within(scope, 'model'), says)
   return (x, phase, time) => {
     const { position, velocity, acceleration, jerk } = motionAt(phase, time)
     const start = Float64Array.of(...x, position, velocity, acceleration, jerk)
@@ -219,7 +217,6 @@ function weightStep(scope: Scope, { A, B, weight }: PushedSystem, { movingMass }
 /** The state in which a system comes to rest after a move: −A⁻¹ times what the shifted weight exerts. */
 export function restAfterMove(scope: Scope, { A, weight }: PushedSystem, { profile }: Push): Float64Array {
   if (weight === null) return new Float64Array(A.rows)
-  const rest = solve(A, times(weight, -profile.distance))
-  if (rest === null) fail('ill-conditioned', within(scope, 'model'), 'has no rest after the move that can be computed')
-  return rest.data
+  const says = 'has no rest after the move that can be computed'
+  return must(solve(A, times(weight, -profile.distance)), 'ill-conditioned', within(scope, 'model'), says).data
 }

@@ -120,7 +120,7 @@ function pairOfBlock(h: Float64Array, n: number, last: number, found: Eigenvalue
     const root = Math.abs(half) + Math.sqrt(discriminant)
     const shift = half >= 0 ? root : -root
     found.re[last - 1] = d + shift
-    found.re[last] = shift === 0 ? d : d - product / shift
+    found.re[last] = d - product / shift
   } else {
     found.re[last - 1] = d + half
     found.re[last] = d + half
@@ -164,7 +164,7 @@ function francisStep(
   const below = at(first + 1, first)
   let x = (top - shift.first) * (top - shift.second) + shift.imaginary * shift.imaginary + at(first, first + 1) * below
   let y = below * (top - shift.first + (at(first + 1, first + 1) - shift.second))
-  let z = first + 2 <= last ? below * at(first + 2, first + 1) : 0
+  let z = below * at(first + 2, first + 1)
   for (let k = first; k < last; k++) {
     const rows = k + 2 <= last ? 3 : 2
     reflect(h, n, k, rows, first, last, x, y, rows === 3 ? z : 0, q)

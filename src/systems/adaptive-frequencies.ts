@@ -1,9 +1,10 @@
 import { checkNumber, checkOptions, fail, type Scope, scopeOf, within } from '../internal/check.js'
 import { denseFrom } from '../linear/dense.js'
-import { type Eigenvalues, eigenvalues } from '../linear/eigenvalues.js'
+import type { Eigenvalues } from '../linear/eigenvalues.js'
 import { hypotenuse } from '../linear/hypotenuse.js'
 import { anySystem } from './block.js'
 import { continuousForm, denseSystem } from './dense-system.js'
+import { eigenvaluesOf } from './eigenvalues-of.js'
 import { angularFrequency, axisPoint } from './frequency-response.js'
 import { ascending, landmarkFrequencies } from './landmarks.js'
 import { logarithms } from './loop-axis.js'
@@ -116,8 +117,7 @@ function seeds(scope: Scope, system: StateSpace | DiscreteStateSpace): number[] 
   if (system.kind === 'StateSpace') {
     return ascending([...systemSeeds(scope, denseSystem(form), influence).seeds, ...landmarkFrequencies(holes, 1, 1)])
   }
-  const found = eigenvalues(denseFrom(form.A, form.A.length))
-  if (found === null) fail('no-convergence', scope, 'could not find the eigenvalues of the state matrix')
+  const found = eigenvaluesOf(scope, denseFrom(form.A, form.A.length))
   return landmarkFrequencies(
     [found, ...holes].map((roots) => logarithms(roots, system.sampleTime)),
     1e3,

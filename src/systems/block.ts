@@ -1,4 +1,4 @@
-import { checkNumbers, checkRecord, fail, type Scope, show, within } from '../internal/check.js'
+import { checkNumbers, checkRecord, fail, must, type Scope, show, within } from '../internal/check.js'
 import { denseFrom, multiply, rowsOf, sum, times } from '../linear/dense.js'
 import { solve } from '../linear/solve.js'
 import { checkDiscreteSystem, checkSystem } from './check.js'
@@ -72,8 +72,8 @@ function stateForm<I extends string, O extends string>(scope: Scope, system: Mec
   const m = system.inputs.length
   const M = denseFrom(system.mass, n)
   const perMass = (matrix: MechanicalSystem['mass'], columns: number) => {
-    const result = solve(M, denseFrom(matrix, columns))
-    return result ?? fail('singular', scope, 'has a mass matrix that cannot be inverted')
+    const says = 'has a mass matrix that cannot be inverted'
+    return must(solve(M, denseFrom(matrix, columns)), 'singular', scope, says)
   }
   const K = perMass(system.stiffness, n)
   const C = perMass(system.damping, n)

@@ -1,9 +1,10 @@
 import { fail, type Scope } from '../internal/check.js'
 import { type ComplexDense, complexLu, complexZeros, determinantAngle } from '../linear/complex-lu.js'
-import { type Eigenvalues, eigenvalues } from '../linear/eigenvalues.js'
+import type { Eigenvalues } from '../linear/eigenvalues.js'
 import { hypotenuse } from '../linear/hypotenuse.js'
 import { type ResponseKernel, responseKernel } from '../linear/response-kernel.js'
 import { denseSystem } from './dense-system.js'
+import { eigenvaluesOf } from './eigenvalues-of.js'
 import type { StateSpace } from './types.js'
 import { scaledZeros } from './zeros.js'
 
@@ -63,8 +64,7 @@ export function characteristicSum(
   if (d > mostDelays)
     fail('unsupported', scope, `cannot judge ${d} delays in loops with each other, at most ${mostDelays}`)
   const dense = denseSystem(inner)
-  const poles = known ?? eigenvalues(dense.A)
-  if (poles === null) return lost(scope)
+  const poles = known ?? eigenvaluesOf(scope, dense.A)
   const kernel = responseKernel(dense)
   const sets = Array.from({ length: 2 ** d - 1 }, (_, k) => seconds.flatMap((__, i) => (((k + 1) >> i) & 1 ? [i] : [])))
   const probes = probePlaces(poles, seconds)

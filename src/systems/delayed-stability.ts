@@ -1,11 +1,12 @@
 import { fail, type Scope } from '../internal/check.js'
 import { denseFrom } from '../linear/dense.js'
-import { type Eigenvalues, eigenvalues } from '../linear/eigenvalues.js'
+import type { Eigenvalues } from '../linear/eigenvalues.js'
 import { hypotenuse } from '../linear/hypotenuse.js'
 import { strongComponents } from '../linear/strong-components.js'
 import { boundaryPoles } from './boundary-poles.js'
 import { certifiedSteps, isTail } from './certified-step.js'
 import { type CharacteristicSample, type CharacteristicSum, characteristicSum } from './characteristic-terms.js'
+import { eigenvaluesOf } from './eigenvalues-of.js'
 import { pick } from './relevant-states.js'
 import type { InternalDelays, StabilityVerdict, StateSpace } from './types.js'
 
@@ -30,8 +31,7 @@ export function delayedStability(
 ): { verdict: StabilityVerdict; unstablePoles: number } {
   const counts = loopGroups(system, delays).map(({ states, channels }) => {
     const A = denseFrom(pick(system.A, states, states), states.length)
-    const open = eigenvalues(A)
-    if (open === null) fail('no-convergence', scope, 'could not find the eigenvalues of the state matrix')
+    const open = eigenvaluesOf(scope, A)
     const onAxis = boundaryPoles(A, open, 'axis')
     if (channels.length === 0) return countOf(open, onAxis)
     const names = channels.map((k) => `w${k}`)

@@ -1,14 +1,15 @@
-import { fail, type Scope, scopeOf, within } from '../internal/check.js'
+import { fail, must, type Scope, scopeOf, within } from '../internal/check.js'
 import type { ComplexDense } from '../linear/complex-lu.js'
 import { balancedSystem, type DelayedSystem } from '../linear/delayed-solve.js'
-import { denseFrom, identity, multiply, sum, times, transpose } from '../linear/dense.js'
-import { type Eigenvalues, eigenvalues } from '../linear/eigenvalues.js'
+import { type Dense, denseFrom, identity, multiply, sum, times, transpose } from '../linear/dense.js'
+import type { Eigenvalues } from '../linear/eigenvalues.js'
 import { gainFrequencies } from '../linear/hamiltonian.js'
 import { responseKernel } from '../linear/response-kernel.js'
 import { localMinimum } from '../linear/scalar-search.js'
 import { largestSingularValue } from '../linear/singular-value.js'
 import { solve } from '../linear/solve.js'
 import { denseSystem } from './dense-system.js'
+import { eigenvaluesOf } from './eigenvalues-of.js'
 import { ascending, landmarkFrequencies } from './landmarks.js'
 import { stabilityOf } from './stability.js'
 import { undelayed } from './stationary-covariance.js'
@@ -69,8 +70,7 @@ function largestGain(scope: Scope, system: DelayedSystem): Peak {
     { gain: gainAt(0), omega: 0 },
     { gain: singularValue(scope, direct), omega: Number.POSITIVE_INFINITY },
   ]
-  const poles = eigenvalues(system.A)
-  if (poles === null) fail('no-convergence', scope, 'could not find the poles')
+  const poles = eigenvaluesOf(scope, system.A)
   const places = poles.re.length === 0 ? [] : ascending([...landmarkFrequencies([poles], 10, 4), ...resonances(poles)])
   let best = ends[0].gain >= ends[1].gain ? ends[0] : ends[1]
   for (const omega of places) best = larger(best, { gain: gainAt(omega), omega })
@@ -81,17 +81,20 @@ function largestGain(scope: Scope, system: DelayedSystem): Peak {
 }
 
 function singularValue(scope: Scope, value: ComplexDense): number {
-  const gain = largestSingularValue(value)
-  if (gain === null) fail('no-convergence', scope, 'could not find the singular values of the response')
-  return gain
+  return must(
+    largestSingularValue(value),
+    'no-convergence',
+    scope,
+    'could not find the singular values of the response',
+  )
 }
 
 /** The bound raised until the Hamiltonian matrix shows no frequency above it. */
 function raised(scope: Scope, system: DelayedSystem, gainAt: (omega: number) => number, start: Peak): Peak {
   let best = start
   for (let step = 0; step < mostSteps; step++) {
-    const crossings = gainFrequencies(system, best.gain * (1 + 2 * tolerance))
-    if (crossings === null) fail('no-convergence', scope, 'could not find the eigenvalues of the Hamiltonian matrix')
+    const says = 'could not find the eigenvalues of the Hamiltonian matrix'
+    const crossings = must(gainFrequencies(system, best.gain * (1 + 2 * tolerance)), 'no-convergence', scope, says)
     let found = best
     for (let k = 0; k < crossings.length; k++) {
       found = larger(found, { gain: gainAt(crossings[k]), omega: crossings[k] })
@@ -138,10 +141,10 @@ function continuousTwin(scope: Scope, system: DiscreteStateSpace): DelayedSystem
   const B = denseFrom(system.B, system.inputs.length)
   const C = denseFrom(system.C, n)
   const shifted = sum(A, identity(n))
-  const states = solve(shifted, sum(A, times(identity(n), -1)))
-  const inputs = solve(shifted, B)
-  const outputs = solve(transpose(shifted), transpose(C))
-  if (states === null || inputs === null || outputs === null) fail('unstable', scope, 'has a pole at z = −1')
+  const solved = (M: Dense, R: Dense) => must(solve(M, R), 'unstable', scope, 'has a pole at z = −1')
+  const states = solved(shifted, sum(A, times(identity(n), -1)))
+  const inputs = solved(shifted, B)
+  const outputs = solved(transpose(shifted), transpose(C))
   return {
     A: states,
     B: times(inputs, Math.SQRT2),

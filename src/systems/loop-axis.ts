@@ -1,9 +1,10 @@
-import { fail, type Scope } from '../internal/check.js'
-import { type Eigenvalues, eigenvalues } from '../linear/eigenvalues.js'
+import { fail, must, type Scope } from '../internal/check.js'
+import type { Eigenvalues } from '../linear/eigenvalues.js'
 import { hypotenuse } from '../linear/hypotenuse.js'
 import { type ResponseKernel, responseKernel } from '../linear/response-kernel.js'
 import { closeLoop } from './close-loop.js'
 import { continuousForm, denseSystem, undelayedStateMatrix } from './dense-system.js'
+import { eigenvaluesOf } from './eigenvalues-of.js'
 import { addDelaySteps, ascending, landmarkFrequencies, tooManyTurns } from './landmarks.js'
 import type { ComplexFunction } from './refined-scan.js'
 import { relevantPart } from './relevant-states.js'
@@ -49,7 +50,7 @@ function continuousAxis(
 ): LoopAxis {
   const evaluate = evaluator(loop, kernel)
   const closed = closeLoop(scope, loop)
-  const places = landmarkFrequencies(loopRoots(loop, closed), 1e3, 8)
+  const places = landmarkFrequencies(loopRoots(scope, loop, closed), 1e3, 8)
   const delayed = loop.delays !== null
   return {
     evaluate,
@@ -82,7 +83,7 @@ function discreteAxis(scope: Scope, loop: DiscreteStateSpace, kernel: ResponseKe
   const form = continuousForm(loop)
   const closed = closeLoop(scope, form)
   const top = Math.PI / sampleTime
-  const roots = loopRoots(form, closed).map((found) => logarithms(found, sampleTime))
+  const roots = loopRoots(scope, form, closed).map((found) => logarithms(found, sampleTime))
   const even = Array.from({ length: 127 }, (_, k) => ((k + 1) / 128) * top)
   const places = landmarkFrequencies(roots, 1e3, 8).filter((omega) => omega < top)
   return {
@@ -104,10 +105,11 @@ function matricesOf({ A, B, C, D }: StateSpace) {
 }
 
 /** Poles of the loop, with its delays cut and at zero, its zeros, and its closed-loop poles. */
-function loopRoots(loop: StateSpace, closed: StateSpace): Eigenvalues[] {
+function loopRoots(scope: Scope, loop: StateSpace, closed: StateSpace): Eigenvalues[] {
   const open = denseSystem(loop)
-  const roots = [open.A, undelayedStateMatrix(open), undelayedStateMatrix(denseSystem(closed))].map(eigenvalues)
-  return [...roots, scaledZeros({ ...loop, delays: null })].flatMap((found) => (found === null ? [] : [found]))
+  const zeros = must(scaledZeros({ ...loop, delays: null }), 'no-convergence', scope, 'could not find the zeros')
+  const matrices = [open.A, undelayedStateMatrix(open), undelayedStateMatrix(denseSystem(closed))]
+  return [...matrices.map((A) => eigenvaluesOf(scope, A)), zeros]
 }
 
 /** ln z / T of each root. */

@@ -1,10 +1,10 @@
-import { checkNumber, checkOptions, fail, scopeOf, within } from '../internal/check.js'
+import { checkNumber, checkOptions, type Scope, scopeOf, within } from '../internal/check.js'
 import { zeros } from '../linear/dense.js'
-import { eigenvalues } from '../linear/eigenvalues.js'
 import { hypotenuse } from '../linear/hypotenuse.js'
 import { blockSystem } from './block.js'
 import { connect } from './connect.js'
 import type { Diagram } from './diagram.js'
+import { eigenvaluesOf } from './eigenvalues-of.js'
 import { series } from './series.js'
 import { stateSpace } from './state-space.js'
 import type { ContinuousSystem, InternalDelays, StateSpace } from './types.js'
@@ -40,13 +40,12 @@ export function pade<I extends string, O extends string>(
   const order = checkNumber(scope, 'order', options.order, { integer: true, atLeast: 1, atMost: 20 })
   const system = blockSystem(within(scope, 'system'), plant)
   if (system.delays === null) return system
-  const roots = reverseBesselRoots(order)
-  if (roots === null) fail('no-convergence', scope, `could not find the poles for order ${order}`)
+  const roots = reverseBesselRoots(scope, order)
   return replaceDelays(system, system.delays, (seconds) => allPass(roots, seconds))
 }
 
 /** Roots of θ_n(x), the denominator in x = sτ/2, one of each conjugate pair. */
-function reverseBesselRoots(n: number): { re: number; im: number }[] | null {
+function reverseBesselRoots(scope: Scope, n: number): { re: number; im: number }[] {
   // Companion form in x/n, whose roots all have modulus near one; each is then polished on the three-term recurrence.
   const companion = zeros(n, n)
   for (let k = 0; k + 1 < n; k++) companion.data[k * n + k + 1] = 1
@@ -55,8 +54,7 @@ function reverseBesselRoots(n: number): { re: number; im: number }[] | null {
     coefficient *= ((2 * n - k + 1) * k) / (2 * (n - k + 1)) / n
     companion.data[(n - 1) * n + k - 1] = -coefficient
   }
-  const found = eigenvalues(companion)
-  if (found === null) return null
+  const found = eigenvaluesOf(scope, companion)
   const upper = Array.from(found.re, (re, k) => ({ re: n * re, im: n * found.im[k] })).filter(({ im }) => im > -1e-6)
   return upper.map((root) => polished(n, Math.abs(root.im) < 1e-6 ? { re: root.re, im: 0 } : root))
 }

@@ -1,8 +1,9 @@
 import { fail, type Scope, scopeOf, within } from '../internal/check.js'
 import { denseFrom } from '../linear/dense.js'
-import { type Eigenvalues, eigenvalues } from '../linear/eigenvalues.js'
+import type { Eigenvalues } from '../linear/eigenvalues.js'
 import { hypotenuse } from '../linear/hypotenuse.js'
 import { anySystem } from './block.js'
+import { eigenvaluesOf } from './eigenvalues-of.js'
 import { preparedEigenvalues } from './kernel-of.js'
 import type { DiscreteStateSpace, LinearSystem, Pole, StateSpace } from './types.js'
 
@@ -41,9 +42,7 @@ export function refuseDelays(scope: Scope, system: StateSpace): void {
 }
 
 export function stateEigenvalues(scope: Scope, system: StateSpace | DiscreteStateSpace): Eigenvalues {
-  const found = eigenvalues(denseFrom(system.A, system.A.length))
-  if (found === null) fail('no-convergence', scope, 'could not find the eigenvalues of the state matrix')
-  return found
+  return eigenvaluesOf(scope, denseFrom(system.A, system.A.length))
 }
 
 function poleRecord(re: number, im: number): Pole {

@@ -4,6 +4,7 @@ import {
   checkOneOf,
   checkOptions,
   fail,
+  must,
   type Scope,
   scopeOf,
   within,
@@ -81,8 +82,7 @@ function stepSettling(scope: Scope, system: StateSpace, options: SettlingTimeOpt
   if (verdict === 'marginal') return null
   const { A, B, C, D } = balancedSystem(denseSystem(relevantPart(system, 0, 0)))
   // From rest, x(t) − x(∞) = e^(At) A⁻¹ B and y(t) − y(∞) = C (x(t) − x(∞)).
-  const start = solve(A, B)
-  if (start === null) fail('ill-conditioned', at, 'has no final value that can be computed')
+  const start = must(solve(A, B), 'ill-conditioned', at, 'has no final value that can be computed')
   let end = D.data[0]
   for (let k = 0; k < A.rows; k++) end -= C.data[k] * start.data[k]
   const final = options.final ?? end
@@ -94,8 +94,11 @@ function stepSettling(scope: Scope, system: StateSpace, options: SettlingTimeOpt
   const scale = 2 ** -Math.max(-400, Math.min(400, exponent))
   const found = lastExit(A, times(C, scale), start.data, low * scale, high * scale)
   if (typeof found === 'number') return found
-  const says = found === 'ill-conditioned' ? 'is too close to the stability limit' : 'takes too long to settle'
-  return fail(found, at, `${says} for a settling time that can be proved`)
+  const says = {
+    'ill-conditioned': 'is too close to the stability limit',
+    'no-convergence': 'takes too long to settle',
+  }
+  return fail(found, at, `${says[found]} for a settling time that can be proved`)
 }
 
 /** The band in the unit of the signal, which changes by `step` to reach `final`. */

@@ -1,4 +1,4 @@
-import { fail, scopeOf, within } from '../internal/check.js'
+import { fail, must, scopeOf, within } from '../internal/check.js'
 import type { ComplexDense } from '../linear/complex-lu.js'
 import { responseKernel } from '../linear/response-kernel.js'
 import { localMinimum } from '../linear/scalar-search.js'
@@ -90,8 +90,8 @@ export function simultaneousMargin<B extends Blocks, X extends string, O extends
   const kernel = responseKernel(dense)
   /** S − shift at ω */
   const at = (omega: number, shift: number): ComplexDense => {
-    const value = kernel.at(0, omega)
-    if (value === null) fail('singular', scope, `has a pole on the axis at ${omega / (2 * Math.PI)} Hz`)
+    const says = `has a pole on the axis at ${omega / (2 * Math.PI)} Hz`
+    const value = must(kernel.at(0, omega), 'singular', scope, says)
     const re = value.re.slice()
     for (let k = 0; k < ports.length; k++) re[k * ports.length + k] -= shift
     return { ...value, re, im: value.im.slice() }

@@ -1,4 +1,4 @@
-import { fail, scopeOf } from '../internal/check.js'
+import { must, scopeOf } from '../internal/check.js'
 import { complexZeros } from '../linear/complex-lu.js'
 import { delayedSolver } from '../linear/delayed-solve.js'
 import { denseSystem } from './dense-system.js'
@@ -15,14 +15,15 @@ export function slopeAtZero(system: StateSpace, channel: { readonly input: strin
   const dense = denseSystem(part)
   const n = dense.A.rows
   const { seconds } = dense
-  const first = delayedSolver(dense).at(0, 0)
+  const says = `the channel ${channel.input} to ${channel.output} has a pole at 0 Hz`
+  const solved = (solver: ReturnType<typeof delayedSolver>) =>
+    must(solver.at(0, 0), 'singular', scopeOf('compliance'), says)
+  const first = solved(delayedSolver(dense))
   const weighted = complexZeros(n + seconds.length, 1)
-  first?.re.forEach((value, k) => {
+  first.re.forEach((value, k) => {
     weighted.re[k] = k < n ? value : value * seconds[k - n]
   })
-  const second = first === null ? null : delayedSolver(dense, weighted).at(0, 0)
-  if (second === null)
-    fail('singular', scopeOf('compliance'), `the channel ${channel.input} to ${channel.output} has a pole at 0 Hz`)
+  const second = solved(delayedSolver(dense, weighted))
   let slope = 0
   second.re.forEach((value, k) => {
     slope -= value * (k < n ? dense.C.data[k] : dense.D.data[1 + k - n])

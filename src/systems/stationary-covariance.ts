@@ -1,4 +1,4 @@
-import { checkOptional, checkOptions, fail, type Scope, scopeOf, within } from '../internal/check.js'
+import { checkOptional, checkOptions, fail, must, type Scope, scopeOf, within } from '../internal/check.js'
 import { balancedSystem } from '../linear/delayed-solve.js'
 import { type Dense, multiply, rowsOf, sum, times, transpose } from '../linear/dense.js'
 import { stein } from '../linear/stein.js'
@@ -59,9 +59,8 @@ export function outputCovariance(scope: Scope, system: StateSpace | DiscreteStat
   const discrete = system.kind === 'DiscreteStateSpace'
   const { A, B, C, D } = balancedSystem(denseSystem(discrete ? continuousForm(system) : system))
   const drive = multiply(B, transpose(B))
-  const X = discrete ? stein(A, drive) : lyapunov(A, drive)
-  if (X === null)
-    fail('ill-conditioned', scope, 'cannot solve the covariance equation: poles are too close to the stability limit')
+  const says = 'cannot solve the covariance equation: poles are too close to the stability limit'
+  const X = must(discrete ? stein(A, drive) : lyapunov(A, drive), 'ill-conditioned', scope, says)
   const covariance = multiply(multiply(C, X), transpose(C))
   return discrete ? sum(covariance, multiply(D, transpose(D))) : covariance
 }

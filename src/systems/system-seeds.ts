@@ -1,10 +1,11 @@
-import { fail, type Scope } from '../internal/check.js'
+import type { Scope } from '../internal/check.js'
 import type { DelayedSystem } from '../linear/delayed-solve.js'
-import { block, type Dense } from '../linear/dense.js'
-import { type Eigenvalues, eigenvalues } from '../linear/eigenvalues.js'
+import { block } from '../linear/dense.js'
+import type { Eigenvalues } from '../linear/eigenvalues.js'
 import { hypotenuse } from '../linear/hypotenuse.js'
 import { responseKernel } from '../linear/response-kernel.js'
 import { undelayedStateMatrix } from './dense-system.js'
+import { eigenvaluesOf } from './eigenvalues-of.js'
 import { addDelaySteps, landmarkFrequencies } from './landmarks.js'
 
 /** Frequencies to sample, with the roots they were made from. */
@@ -20,8 +21,8 @@ export interface SystemSeeds {
 /** Where to start sampling what depends on a system: around its poles, with the delays cut and with them at zero, and in
  * steps of the delays as far as the transfer between them is above `influence`. */
 export function systemSeeds(scope: Scope, system: DelayedSystem, influence: number): SystemSeeds {
-  const open = rootsOf(scope, system.A)
-  const closed = rootsOf(scope, undelayedStateMatrix(system))
+  const open = eigenvaluesOf(scope, system.A)
+  const closed = eigenvaluesOf(scope, undelayedStateMatrix(system))
   const fastest = Math.max(
     ...[open, closed].flatMap(({ re, im }) => Array.from(re, (x, k) => hypotenuse(x, im[k]))),
     1e-3,
@@ -59,10 +60,4 @@ function delayGain({ A, B, C, D, seconds }: DelayedSystem, least: number): (omeg
     }
     return largest
   }
-}
-
-function rootsOf(scope: Scope, A: Dense): Eigenvalues {
-  const roots = eigenvalues(A)
-  if (roots === null) fail('no-convergence', scope, 'could not find the eigenvalues of the state matrix')
-  return roots
 }

@@ -1,4 +1,4 @@
-import { fail, type Scope, scopeOf, within } from '../internal/check.js'
+import { must, type Scope, scopeOf, within } from '../internal/check.js'
 import { balancedSystem } from '../linear/delayed-solve.js'
 import { largest, times } from '../linear/dense.js'
 import type { Eigenvalues } from '../linear/eigenvalues.js'
@@ -39,8 +39,7 @@ export function zeros(plant: LinearSystem): Zero[] {
 
 /** The same for matrices that have been checked; a system without delays. */
 export function invariantZeros(scope: Scope, system: StateSpace): Zero[] {
-  const found = scaledZeros(system)
-  if (found === null) fail('no-convergence', scope, 'could not find the zeros')
+  const found = must(scaledZeros(system), 'no-convergence', scope, 'could not find the zeros')
   return Array.from(found.re, (re, k) => ({ re, im: found.im[k] })).sort(
     (a, b) => hypotenuse(a.re, a.im) - hypotenuse(b.re, b.im) || a.re - b.re || b.im - a.im,
   )
