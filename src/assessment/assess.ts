@@ -22,7 +22,7 @@ import { reasonsOf } from './reasons.js'
 import { type JudgedAxis, type Site, siteAxes, siteKeys } from './site.js'
 
 /** Common practice, no source */
-export const leastModulusMargin = 0.5
+const leastModulusMargin = 0.5
 
 /** Verdict on one model at one site, with all it rests on: along the axis that decides, and beside it the others. */
 export interface Assessment extends AxisAssessment {
@@ -69,7 +69,23 @@ export interface Assessment extends AxisAssessment {
  * assess(passiveIsolation({ payload: { mass: 500 }, mount }), { floor, criterion: 'VC-C' }).verdict // 'pass'
  */
 export function assess(model: IsolationModel, site: Site): Assessment {
-  const scope = scopeOf('assess')
+  return assessed(scopeOf('assess'), model, site).assessment
+}
+
+/** What a site is to one model. */
+export interface ModelAtSite {
+  readonly axes: readonly JudgedAxis[]
+  readonly conditions: SiteConditions
+  /** Least modulus margin */
+  readonly least: number
+}
+
+/** The same for another function, with what the site is to the model. */
+export function assessed(
+  scope: Scope,
+  model: IsolationModel,
+  site: Site,
+): { readonly assessment: Assessment; readonly atSite: ModelAtSite } {
   checkModel(scope, model)
   checkOptions(scope, site, siteKeys)
   checkMoves(scope, site.moves, site.settling)
@@ -93,7 +109,7 @@ export function assess(model: IsolationModel, site: Site): Assessment {
   }
   const [deciding, ...otherAxes] = judged
   const { axes: _axes, least: _least, ...carried } = findings
-  return {
+  const assessment: Assessment = {
     kind: 'Assessment',
     concept: model.concept,
     ...reasonsOf(findings, (port) => diagnosisOf(model, port)),
@@ -103,6 +119,7 @@ export function assess(model: IsolationModel, site: Site): Assessment {
     allLoops: model.loops.length === 0 ? null : simultaneousLoopMargin(model),
     cautions: cautionsOf(model, site.moves !== undefined),
   }
+  return { assessment, atSite: { axes, conditions, least } }
 }
 
 /** At which gains a loop would be stable, the other loops as they are. */
@@ -112,7 +129,7 @@ function diagnosisOf({ diagram, loops }: IsolationModel, port: string): string {
 }
 
 /** The site checked, as it acts on a model. */
-export function conditionsOf(
+function conditionsOf(
   scope: Scope,
   model: IsolationModel,
   site: Site,

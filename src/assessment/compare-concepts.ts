@@ -12,7 +12,7 @@ import {
 import { activeBandAlong } from '../isolation/active-band.js'
 import { controlElements } from '../isolation/control-elements.js'
 import type { Concept, IsolationModel } from '../isolation/model.js'
-import { type Assessment, assess } from './assess.js'
+import { type Assessment, assessed } from './assess.js'
 import { digits } from './reasons.js'
 import { portEnd, type Site } from './site.js'
 import { type Change, whatWouldHaveToChange } from './what-would-have-to-change.js'
@@ -181,11 +181,11 @@ function ratio({ worstRatio }: ConceptRow): number {
 }
 
 function rowOf(scope: Scope, name: string, model: IsolationModel, site: Site, asked: Asked): ConceptRow {
-  const assessment = assess(model, site)
+  const { assessment, atSite } = assessed(scope, model, site)
   const { concept, verdict, payload, transmissibility, loops, axis, reasons } = assessment
   const moduli = loops.map(({ margins }) => margins.modulusMargin)
   const cost = asked.cost[name] ?? null
-  const changes = verdict === 'pass' || !asked.search ? [] : whatWouldHaveToChange(scope, model, site, assessment)
+  const changes = verdict === 'pass' || !asked.search ? [] : whatWouldHaveToChange(scope, model, site, axis, atSite)
   return {
     name,
     concept,

@@ -57,6 +57,7 @@ function axisSentences(each: AxisAssessment): string[] {
     transmissibility,
     worseThanFloor,
     staticCompliance,
+    peakCompliance,
     floorForce,
     neighbourBands,
     noise,
@@ -69,11 +70,12 @@ function axisSentences(each: AxisAssessment): string[] {
     `${where}the floor itself has ${velocity(floor.worst.rms)} in the ${floor.worst.nominal} Hz band, ${digits(floor.worst.ratio)} of ${floor.criterion}`,
     `${where}|T| is ${digits(peak)} at most, at ${digits(peakFrequency)} Hz, and ${from}`,
   ]
-  if (level === null || floorForce === null || staticCompliance === null) return sentences.map(closed)
+  if (level === null || floorForce === null || staticCompliance === null || peakCompliance === null)
+    return sentences.map(closed)
   const spans = spansOf(worseThanFloor)
   sentences.push(
     `${where}the payload has ${velocity(level)} rms in all, and moves more than the bare floor ${spans === '' ? 'nowhere' : `from ${spans}`}`,
-    `${where}1 N on the payload moves it by ${digits(staticCompliance * 1e6)} µm in the end`,
+    `${where}1 N on the payload moves it by ${digits(staticCompliance * 1e6)} µm in the end${mostCompliant(peakCompliance)}`,
     `${where}the force on the floor is ${digits(floorForce)} N rms`,
   )
   if (neighbourBands !== null) {
@@ -89,6 +91,10 @@ function axisSentences(each: AxisAssessment): string[] {
   const worse = spansOf(noise?.worseThanPassive ?? [])
   if (worse !== '') sentences.push(`${where}the controllers make it worse from ${worse}`)
   return sentences.map(closed)
+}
+
+function mostCompliant({ value, frequency }: { readonly value: number; readonly frequency: number }): string {
+  return frequency === 0 ? '' : `, and by ${digits(value * 1e6)} µm at ${digits(frequency)} Hz, where it gives way most`
 }
 
 /** What a loop bears; of one that is not stable the reasons have said at which gains it would be. */

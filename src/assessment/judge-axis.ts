@@ -1,5 +1,5 @@
 import { type Scope, within } from '../internal/check.js'
-import { type IsolationSummary, summaryOf } from '../isolation/isolation-summary.js'
+import { compliancePeak, type IsolationSummary, summaryOf } from '../isolation/isolation-summary.js'
 import type { IsolationModel } from '../isolation/model.js'
 import { slopeAtZero } from '../systems/slope-at-zero.js'
 import type { StateSpace } from '../systems/types.js'
@@ -37,6 +37,8 @@ export interface AxisAssessment {
   readonly transmissibility: IsolationSummary
   /** Static deflection of the payload per force [m/N]; null for a model that is not stable */
   readonly staticCompliance: number | null
+  /** Largest displacement of the payload per force on it [m/N], and at which frequency [Hz]; null for a model that is not stable */
+  readonly peakCompliance: { readonly value: number; readonly frequency: number } | null
   /** Root mean square force on the floor [N]; null without a steady state */
   readonly floorForce: number | null
   /** One-third-octave velocities that this force gives a neighbour on the same floor [m/s]; null for a floor that does not
@@ -75,13 +77,15 @@ export function judgeAxis(
   }
   if (!site.steady) {
     const none = { bands: null, payload: null, rms: null, noise: null, staticCompliance: null, floorForce: null }
-    return { ...still, ...none, worseThanFloor: [], neighbourBands: null }
+    return { ...still, ...none, peakCompliance: null, worseThanFloor: [], neighbourBands: null }
   }
   const noise = budgetAlong(scope, model, end, site.drives, site.noise)
   const bands = coveredBands(scope, noise.total, site.criterion)
   const { frequency } = noise.total
   const on = (output: string) =>
     velocitySpectrum({ frequency, density: densityAt(closed, output, [...site.drives, ...site.noise], frequency) })
+  const staticCompliance = slopeAtZero(closed, { input: `payloadForce${end}`, output: `payloadVelocity${end}` })
+  const { amplification, frequency: peakFrequency } = compliancePeak(scope, closed, end, Math.abs(staticCompliance))
   return {
     ...still,
     bands,
@@ -89,7 +93,8 @@ export function judgeAxis(
     rms: rms(noise.total),
     worseThanFloor: intervalsAbove(noise.total, floor),
     noise,
-    staticCompliance: slopeAtZero(closed, { input: `payloadForce${end}`, output: `payloadVelocity${end}` }),
+    staticCompliance,
+    peakCompliance: { value: amplification, frequency: peakFrequency },
     floorForce: rms(on(`floorForce${end}`)),
     neighbourBands: closed.outputs.includes(`neighbourVelocity${end}`)
       ? coveredBands(scope, on(`neighbourVelocity${end}`), site.criterion)

@@ -3,22 +3,19 @@ import { loopMargins } from '../isolation/loop-margins.js'
 import type { IsolationModel } from '../isolation/model.js'
 import { stability } from '../systems/stability.js'
 import { meanSquare } from '../vibration/mean-square.js'
+import type { ModelAtSite } from './assess.js'
 import { coveredBands } from './covered-bands.js'
 import { effortOf } from './effort.js'
-import { payloadHeld, type SiteConditions } from './judge-axis.js'
+import { payloadHeld } from './judge-axis.js'
 import { judgeMoves } from './judge-moves.js'
 import { motionOf } from './motion-tolerance.js'
 import { velocitySpectrum } from './noise-budget.js'
 import { predictedDensity } from './predicted-density.js'
-import type { JudgedAxis, Site } from './site.js'
+import type { Site } from './site.js'
 
 /** A site that many models are held against, one after the other. */
-export interface Trials {
+export interface Trials extends ModelAtSite {
   readonly site: Site
-  readonly axes: readonly JudgedAxis[]
-  readonly conditions: SiteConditions
-  /** Least modulus margin */
-  readonly least: number
   /** Where the last model failed, which is tried first */
   readonly suspect: { end: string; lower: number; upper: number; limit: number } | null
 }

@@ -1,5 +1,5 @@
 import { checkList, checkNumber, fail, scopeOf, show, within } from '../internal/check.js'
-import { type SweepResult, type SweepRow, sweepResult } from './sweep.js'
+import { checkedIndex, type SweepResult, type SweepRow, sweepResult } from './sweep.js'
 
 /** The shards of one sweep joined, as if a single process had done all of it.
  *
@@ -26,10 +26,9 @@ export function mergeSweeps<P, R>(shards: readonly SweepResult<P, R>[]): SweepRe
     if (shard.total !== total)
       fail('dimension-mismatch', within(scope, k), `has ${show(shard.total)} points, not ${total}`)
     for (const row of checkList<SweepRow<P, R>>(within(scope, k), 'rows', shard.rows, 0, Infinity)) {
-      const at = within(within(scope, k), 'rows')
-      checkNumber(at, 'index', row?.index, { integer: true, atLeast: 0, below: total })
-      if (rows[row.index] !== undefined) fail('invalid-option', within(scope, k), `repeats point ${row.index}`)
-      rows[row.index] = row
+      const index = checkedIndex(within(within(scope, k), 'rows'), row, total)
+      if (rows[index] !== undefined) fail('invalid-option', within(scope, k), `repeats point ${index}`)
+      rows[index] = row
     }
   })
   for (let index = 0; index < total; index++) {

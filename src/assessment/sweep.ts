@@ -112,6 +112,11 @@ export function sweepResult<P, R>(total: number, rows: readonly SweepRow<P, R>[]
   return { kind: 'SweepResult', total, rows, failed: rows.filter(({ error }) => error !== null).length }
 }
 
+/** The number of the point that a row is of. */
+export function checkedIndex(scope: Scope, row: SweepRow<unknown, unknown> | undefined, total: number): number {
+  return checkNumber(scope, 'index', row?.index, { integer: true, atLeast: 0, below: total })
+}
+
 function shardOf(scope: Scope, shard: Shard = { index: 0, count: 1 }): Shard {
   const inner = within(scope, 'shard')
   checkOptions(inner, shard, ['index', 'count'])
@@ -127,11 +132,7 @@ function keptRows<P, R>(
   const inner = within(scope, 'resume')
   return new Map(
     checkList(scope, 'resume', rows, 0, Infinity).map((row, k) => {
-      const index = checkNumber(within(inner, k), 'index', row?.index, {
-        integer: true,
-        atLeast: 0,
-        below: points.total,
-      })
+      const index = checkedIndex(within(inner, k), row, points.total)
       const same = JSON.stringify(row.parameters) === JSON.stringify(points.at(index))
       if (!same) fail('dimension-mismatch', within(inner, k), `has other parameters than point ${index} of this sweep`)
       return [index, row]

@@ -1,11 +1,11 @@
 import type { Scope } from '../internal/check.js'
 import { summaryOf } from '../isolation/isolation-summary.js'
 import type { IsolationModel } from '../isolation/model.js'
-import { type Assessment, conditionsOf, leastModulusMargin } from './assess.js'
+import type { ModelAtSite } from './assess.js'
 import { knobsOf } from './knobs.js'
 import { meetsSite, type Trials } from './meets-site.js'
 import { digits } from './reasons.js'
-import { portEnd, type Site } from './site.js'
+import { portEnd, type Site, type SiteAxis } from './site.js'
 
 /** What alone would make a model pass that does not. */
 export interface Change {
@@ -30,10 +30,16 @@ const width = 1e-3
  * Factors are tried outwards from 1, eight to the decade, each on the changed model and against all that the site asks; the
  * edge of the first that passes is found to 1e-3. A window of factors narrower than a third can be missed.
  */
-export function whatWouldHaveToChange(scope: Scope, model: IsolationModel, site: Site, { axis }: Assessment): Change[] {
-  const { axes, conditions } = conditionsOf(scope, model, site)
+export function whatWouldHaveToChange(
+  scope: Scope,
+  model: IsolationModel,
+  site: Site,
+  axis: SiteAxis | null,
+  atSite: ModelAtSite,
+): Change[] {
+  const { conditions } = atSite
   const end = portEnd(model, axis)
-  let trials: Trials = { site, axes, conditions, least: site.minimumModulusMargin ?? leastModulusMargin, suspect: null }
+  let trials: Trials = { ...atSite, site, suspect: null }
   const passes = (changed: IsolationModel, drives = conditions.drives) => {
     const found = meetsSite(scope, changed, { ...trials, conditions: { ...conditions, drives } })
     trials = { ...trials, suspect: found.suspect }

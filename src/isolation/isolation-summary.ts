@@ -55,11 +55,8 @@ export function isolationSummary(model: IsolationModel): IsolationSummary {
 export function summaryOf(scope: Scope, closed: StateSpace, end: string): IsolationSummary {
   const ports = [`floorVelocity${end}`, `payloadVelocity${end}`] as const
   const response = scannedResponse(scope, closed, ...ports)
-  const resonances = withInfinite(maxima(response), infinitePeaks(closed, response, ports))
-  const peak = resonances.reduce(
-    (largest, resonance) => (resonance.amplification > largest.amplification ? resonance : largest),
-    { frequency: 0, amplification: sizeOf(response.at(0)) },
-  )
+  const resonances = resonancesOf(closed, response, ports)
+  const peak = largestOf(resonances, sizeOf(response.at(0)))
   const intervals = isolatedIntervals(response)
   const last = intervals[intervals.length - 1]
   return {
@@ -75,6 +72,33 @@ export function summaryOf(scope: Scope, closed: StateSpace, end: string): Isolat
 /** Infinite at a pole. */
 function sizeOf(value: { readonly re: number; readonly im: number } | null): number {
   return value === null ? Number.POSITIVE_INFINITY : hypotenuse(value.re, value.im)
+}
+
+/** Every local maximum of a response of a system, undamped ones included. */
+function resonancesOf(closed: StateSpace, response: Response, ports: readonly [string, string]): Resonance[] {
+  return withInfinite(maxima(response), infinitePeaks(closed, response, ports))
+}
+
+function largestOf(resonances: readonly Resonance[], atRest: number): Resonance {
+  return resonances.reduce(
+    (largest, resonance) => (resonance.amplification > largest.amplification ? resonance : largest),
+    { frequency: 0, amplification: atRest },
+  )
+}
+
+/** Largest displacement of the payload per force on it along one axis [m/N], and where; `atRest` is that at 0 Hz. */
+export function compliancePeak(scope: Scope, closed: StateSpace, end: string, atRest: number): Resonance {
+  const ports = [`payloadForce${end}`, `payloadVelocity${end}`] as const
+  const { at, scan } = scannedResponse(scope, closed, ...ports)
+  const over = (values: readonly number[]) => values.map((part, k) => part / scan.omega[k])
+  const displacement: Response = {
+    at: (omega) => {
+      const value = at(omega)
+      return value === null ? null : { re: value.re / omega, im: value.im / omega }
+    },
+    scan: { ...scan, re: over(scan.re), im: over(scan.im) },
+  }
+  return largestOf(resonancesOf(closed, displacement, ports), atRest)
 }
 
 function maxima({ at, scan }: Response): Resonance[] {

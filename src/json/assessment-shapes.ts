@@ -44,6 +44,7 @@ const axisFields: FieldsFor<AxisAssessment> = {
   noise: { nullable: { kind: ['NoiseBudget'] } },
   transmissibility: { kind: ['IsolationSummary'] },
   staticCompliance: { nullable: 'number' },
+  peakCompliance: { nullable: { fields: { value: 'unboundedNumber', frequency: 'number' } } },
   floorForce: { nullable: 'number' },
   neighbourBands: { nullable: { kind: ['Bands'] } },
 }

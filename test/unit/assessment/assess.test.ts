@@ -57,6 +57,9 @@ describe('assess of a mount at 2.5 Hz, ζ = 0.1, on 1 µm/s/√Hz against VC-E',
     // Harris' Shock and Vibration Handbook: peak 5.1227736 at ζ = 0.1; static compliance 1/(m·ω₀²) = 4.05285e-3 m/N.
     expect(result.transmissibility.peak).toBeCloseTo(5.1227736, 6)
     expect(result.staticCompliance).toBeCloseTo(4.05285e-3, 8)
+    // Computed from the closed form 1/(m·ω₀²·2ζ√(1 − ζ²)) at f₀√(1 − 2ζ²)
+    expect(result.peakCompliance?.value).toBeCloseTo(0.0203663242, 9)
+    expect(result.peakCompliance?.frequency).toBeCloseTo(2.474874, 5)
     expect(result.cautions.length).toBeGreaterThan(1)
   })
 
