@@ -47,10 +47,7 @@ export function predictedDensity(
   range: readonly [from: number, to: number] = [0, Number.POSITIVE_INFINITY],
   weighting: Weighting = { at: () => 1, corners: [] },
 ): PredictedDensity {
-  const densities = drives.map(({ spectrum, beyond }) => {
-    const density = densityFunction(spectrum)
-    return beyond === 'nothing' ? silentBeyond(density) : density
-  })
+  const densities = drives.map(driveDensity)
   const from = Math.max(range[0], ...densities.map((density) => density.from))
   const to = Math.min(range[1], ...densities.map((density) => density.to))
   if (!(from < to)) fail('out-of-range', scope, 'has spectra whose frequency ranges do not overlap')
@@ -98,13 +95,18 @@ export function densityAt(
   drives: readonly Drive[],
   frequency: Float64Array,
 ): Float64Array {
-  const parts = drives.map(({ input, spectrum, beyond }) => {
-    const given = densityFunction(spectrum)
-    const { at } = beyond === 'nothing' ? silentBeyond(given) : given
-    const gain = responseOf(closed, input, output)
+  const parts = drives.map((drive) => {
+    const { at } = driveDensity(drive)
+    const gain = responseOf(closed, drive.input, output)
     return (place: number) => gain(place) * at(place)
   })
   return frequency.map((place) => parts.reduce((sum, part) => sum + part(place), 0))
+}
+
+/** The density of a drive between its samples. */
+export function driveDensity({ spectrum, beyond }: Drive): DensityFunction {
+  const density = densityFunction(spectrum)
+  return beyond === 'nothing' ? silentBeyond(density) : density
 }
 
 /** A density that is 0 outside of its range, with a step of two points side by side at either end. */

@@ -61,7 +61,11 @@ export function tuneActiveDamping(design: ActiveDampingDesign, options: TuneActi
             name: mode ?? 'modulusMargin',
             says: `${mode === null ? `loop ${tightest.name}` : mode} at ${fourDigits(frequency)} Hz allows no more`,
           }
-    return { objective: isStable ? objective(model) : null, modulusMargin: loops[0].margins.modulusMargin, violates }
+    return {
+      objective: isStable ? () => objective(model) : null,
+      modulusMargin: loops[0].margins.modulusMargin,
+      violates,
+    }
   }
   const [from, to] = checkRange(scope, 'range', options.range ?? [0.01, 3])
   return tunedValue('gain', [from * critical, to * critical], 31, evaluate)

@@ -105,7 +105,7 @@ function trialOf(modelOf: (value: number) => IsolationModel, objective: (model: 
     const loops = loopMargins(model)
     const unstable = loops.find(({ margins }) => margins.closedLoop !== 'stable')
     return {
-      objective: unstable === undefined ? objective(model) : null,
+      objective: unstable === undefined ? () => objective(model) : null,
       modulusMargin: loops[0]?.margins.modulusMargin ?? null,
       violates: unstable === undefined ? null : { name: 'stability', says: `loop ${unstable.name} is not stable` },
     }

@@ -1,5 +1,6 @@
 import {
   checkNumber,
+  checkOneOf,
   checkOptional,
   checkOptions,
   checkRecord,
@@ -17,16 +18,14 @@ import {
   type SeriesActiveIsolationOptions,
   seriesActiveIsolation,
 } from '../isolation/series-active-isolation.js'
-import { transmissibility } from '../isolation/transmissibility.js'
-import { leadLag } from '../systems/lead-lag.js'
-import { logFrequencies } from '../systems/log-frequencies.js'
 import { openLoop } from '../systems/open-loop.js'
-import { series } from '../systems/series.js'
-import { magnitude } from '../systems/series-values.js'
-import { transferFunction } from '../systems/transfer-function.js'
-import type { StateSpace } from '../systems/types.js'
+import type { Spectrum, SpectrumLiteral } from '../vibration/types.js'
 import { gainAtMargin } from './gain-at-margin.js'
-import { checkRange, type Tuning, type TuningTrial } from './tuning.js'
+import { drivesOf } from './predict-payload.js'
+import type { Drive } from './predicted-density.js'
+import { type Corners, controllerOf, searched, start } from './series-stage-search.js'
+import { stageTrials } from './series-stage-trials.js'
+import { checkRange, payloadRms, type Tuning, type TuningTrial } from './tuning.js'
 
 /** A series stage whose controller is to be found. */
 export interface SeriesStageDesign extends Omit<SeriesActiveIsolationOptions, 'activeStage'> {
@@ -46,31 +45,29 @@ export interface TuneSeriesStageOptions {
   /** Relative tolerance of payload mass, mount stiffness and actuator stiffness, each way, at least 0 and below 1; the gain is
    * lowered until every corner of it keeps the margin. @defaultValue 0 */
   readonly tolerance?: number
+  /** `'band'`: the widest active band; `'rms'`: the least rms velocity of the payload, which needs `floor`.
+   * @defaultValue 'band' */
+  readonly objective?: 'band' | 'rms'
+  /** Motion of the floor: acceleration, velocity or displacement; the rms of the payload is that under the floor and the noise of
+   * sensor and actuators, as far as it is known. @defaultValue none */
+  readonly floor?: Spectrum | SpectrumLiteral
+  /** Largest rms velocity of the payload [m/s], above 0; needs `floor`. @defaultValue none */
+  readonly maxRms?: number
 }
-
-interface Corners {
-  readonly highPass: number
-  readonly lowPass: number
-  readonly leadCorner: number
-  readonly lagCorner: number
-}
-
-type Name = keyof Corners
-
-const names: readonly Name[] = ['highPass', 'lowPass', 'leadCorner', 'lagCorner']
 
 /** Controller of a series stage, from velocity to expansion, with the widest active band at a given margin:
  * gain · 1/(s + ω_h) · ω_l/(s + ω_l) · (1 + s/ω_lead)/(1 + s/ω_lag).
  *
- * For each set of corners the gain is the largest that keeps the margin; the widest band in octaves wins, first on a coarse
- * grid, then by steps of each corner up and down. It leads where `leadCorner` is below `lagCorner`. The search finds a good
- * design, not provably the best one, and knows nothing of sensor noise, which high gain at low frequency amplifies: read
- * the noise of the model before building it. Piezo drives carry high voltage: follow local electrical-safety codes.
+ * For each set of corners the gain is the largest that keeps the margin, or less of it where the rms of the payload asks for that;
+ * the widest band in octaves wins, or the least rms, first on a coarse grid, then by steps of each knob up and down. It leads where
+ * `leadCorner` is below `lagCorner`. The search finds a good design, not provably the best one. Without `floor` it knows nothing of
+ * sensor noise, which high gain at low frequency amplifies. Piezo drives carry high voltage: follow local electrical-safety codes.
  * @param design - see {@link SeriesStageDesign}
  * @param options - see {@link TuneSeriesStageOptions}
  * @returns parameters `gain`, `highPass`, `lowPass`, `leadCorner`, `lagCorner` [Hz]; outcome `nominalGain` (without
  * tolerance), `modulusMargin`, `activeFrom` and `activeTo` [Hz] as designed, `worstModulusMargin`, `worstActiveFrom` and
- * `worstActiveTo` [Hz] at the worst corner of the tolerance; the objective of what was tried is minus the octaves
+ * `worstActiveTo` [Hz] at the worst corner of the tolerance; with a floor also `rms` as designed, `worstRms` and `uncontrolledRms`
+ * [m/s]; null where no design keeps `maxRms`. The objective of what was tried is minus the octaves, or the rms
  * @throws {@link IsolationError} `invalid-option`, `out-of-range`, and those of `seriesActiveIsolation`
  * @source common practice, no source: loop shaping at a modulus margin
  * @example
@@ -82,11 +79,16 @@ const names: readonly Name[] = ['highPass', 'lowPass', 'leadCorner', 'lagCorner'
 export function tuneSeriesStage(design: SeriesStageDesign, options: TuneSeriesStageOptions = {}): Tuning {
   const scope = scopeOf('tuneSeriesStage')
   checkRecord(within(scope, 'design'), design)
-  checkOptions(scope, options, ['modulusMargin', 'improvement', 'band', 'tolerance'])
+  checkOptions(scope, options, ['modulusMargin', 'improvement', 'band', 'tolerance', 'objective', 'floor', 'maxRms'])
   const margin = checkOptional(scope, 'modulusMargin', options.modulusMargin, { above: 0, below: 1 }, 0.5)
   const improvement = checkOptional(scope, 'improvement', options.improvement, { above: 1 }, 2)
   const [from, to] = checkRange(scope, 'band', options.band ?? [0.3, 1000], 'Hz')
   const tolerance = checkOptional(scope, 'tolerance', options.tolerance, { atLeast: 0, below: 1 }, 0)
+  const objective = checkOneOf(scope, 'objective', options.objective ?? 'band', ['band', 'rms'])
+  const drives = options.floor === undefined ? null : drivesOf(scope, { floor: options.floor })
+  const maxRms = checkOptional(scope, 'maxRms', options.maxRms, { unit: 'm/s', above: 0 }, null)
+  if (drives === null && (maxRms !== null || objective === 'rms'))
+    fail('invalid-option', within(scope, 'floor'), "is needed with maxRms and with the objective 'rms'")
   checkOptions(within(scope, 'design'), design, Object.keys(design ?? {}))
   checkOptions(within(scope, 'design.activeStage'), design.activeStage, Object.keys(design.activeStage ?? {}))
   const stage = design.activeStage as Partial<ActiveStageOptions> | undefined
@@ -99,113 +101,86 @@ export function tuneSeriesStage(design: SeriesStageDesign, options: TuneSeriesSt
   }
   const limit = (each: SeriesStageDesign, corners: Corners) =>
     gainAtMargin(scope, openLoop(modelOf(each, corners, 1).diagram, 'actuator.expansion'), margin)
-  const grid = logFrequencies({ from, to, count: 241 })
-  const still = magnitude(transmissibility(modelOf(design, start, 0), grid))
   const tried: TuningTrial[] = []
-  const judge = (corners: Corners): number => {
-    const gain = limit(design, corners).factor
-    const moved = magnitude(transmissibility(modelOf(design, corners, gain), grid))
-    const objective = -widest(
-      grid,
-      still.map((value, k) => Math.log(value / moved[k] / improvement)),
-    )
-    tried.push({ parameters: { gain, ...corners }, objective, modulusMargin: margin, feasible: true })
-    return objective
-  }
-  const best = searched(judge, [from / 10, to * 10])
-  const nominal = limit(design, best)
+  const trial = stageTrials(scope, modelOf(design, start, 1), { margin, improvement, band: [from, to], drives })
+  const excess = (rms: number | null) => Math.max(0, (rms ?? 0) / (maxRms ?? Number.POSITIVE_INFINITY) - 1)
+  const best = searched(
+    ({ share, ...corners }) => {
+      const found = trial(corners, share)
+      if (found === null) return Number.POSITIVE_INFINITY
+      const { gain, modulusMargin, octaves, rms } = found
+      const value = objective === 'rms' ? (rms as number) : -octaves
+      tried.push({ parameters: { gain, ...corners }, objective: value, modulusMargin, feasible: excess(rms) === 0 })
+      // Beyond the bound the way back to it counts alone.
+      return excess(rms) > 0 ? 1e3 * (1 + excess(rms)) : value
+    },
+    [from / 10, to * 10],
+    drives === null || (objective === 'band' && maxRms === null) ? 1 : leastShare,
+  )
+  const { share, ...corners } = best
+  const nominal = limit(design, corners)
   const all = tolerance === 0 ? [] : toleranceCorners(scope, design, tolerance)
-  const limits = [nominal, ...all.map((each) => limit(each, best))]
-  const tightest = limits.reduce((a, b) => (b.factor < a.factor ? b : a))
-  const gain = tightest.factor
-  const designed = judged(modelOf(design, best, gain), improvement)
-  const worst = all.map((each) => judged(modelOf(each, best, gain), improvement)).reduce(worse, designed)
+  const tightest = [nominal, ...all.map((each) => limit(each, corners))].reduce((a, b) => (b.factor < a.factor ? b : a))
+  const gain = share * tightest.factor
+  const judge = (each: SeriesStageDesign) => judged(scope, modelOf(each, corners, gain), improvement, drives)
+  const designed = judge(design)
+  if (maxRms !== null && (designed.rms ?? 0) > maxRms) {
+    const least = `at ${fourDigits(designed.rms ?? 0)} m/s the least rms found is above ${fourDigits(maxRms)} m/s`
+    return { kind: 'Tuning', parameters: null, outcome: null, limitedBy: 'maxRms', reason: least, tried }
+  }
+  const worst = all.map(judge).reduce(worse, designed)
   return {
     kind: 'Tuning',
-    parameters: { gain, ...best },
+    parameters: { gain, ...corners },
     outcome: {
-      nominalGain: nominal.factor,
+      nominalGain: share * nominal.factor,
       ...designed,
       worstModulusMargin: worst.modulusMargin,
       worstActiveFrom: worst.activeFrom,
       worstActiveTo: worst.activeTo,
+      ...(drives === null
+        ? {}
+        : { worstRms: worst.rms as number, uncontrolledRms: payloadRms(scope, modelOf(design, start, 0), drives) }),
     },
-    limitedBy: 'modulusMargin',
-    reason: `the loop at ${fourDigits(tightest.frequency)} Hz allows no more gain`,
+    ...(share === 1
+      ? { limitedBy: 'modulusMargin', reason: `the loop at ${fourDigits(tightest.frequency)} Hz allows no more gain` }
+      : objective === 'rms'
+        ? {
+            limitedBy: null,
+            reason: 'the rms of the payload is least here: more gain adds more noise than it takes from the floor',
+          }
+        : { limitedBy: 'maxRms', reason: 'the rms of the payload allows no more gain' }),
     tried,
   }
 }
 
-const start: Corners = { highPass: 0.05, lowPass: 100, leadCorner: 100, lagCorner: 100 }
+/** Share of the gain at the margin that is tried at least. */
+const leastShare = 1e-3
 
 function modelOf(design: SeriesStageDesign, corners: Corners, gain: number): IsolationModel {
-  const [high, low] = [corners.highPass, corners.lowPass].map((corner) => 2 * Math.PI * corner)
-  const base = transferFunction({ numerator: [gain * low], denominator: [1, high + low, high * low] })
-  const { leadCorner, lagCorner } = corners
-  const controller: StateSpace =
-    leadCorner === lagCorner ? base : (series(base, leadLag({ leadCorner, lagCorner })) as StateSpace)
+  const controller = controllerOf(corners, gain)
   return seriesActiveIsolation({
     ...design,
     activeStage: { ...design.activeStage, sensorLocation: 'activeStage', controller },
   })
 }
 
-/** The best corners: a coarse grid, then each corner stepped up and down, the steps shrinking. */
-function searched(judge: (corners: Corners) => number, [lowest, highest]: readonly [number, number]): Corners {
-  const inside = (corner: number) => Math.min(highest, Math.max(lowest, corner))
-  let best: Corners = { ...start, highPass: inside(start.highPass), lowPass: inside(start.lowPass) }
-  let least = judge(best)
-  const consider = (corners: Corners) => {
-    if (names.some((name) => !(corners[name] >= lowest && corners[name] <= highest))) return
-    const value = judge(corners)
-    if (value < least) [best, least] = [corners, value]
-  }
-  for (const lowPass of [10, 30, 300, 1000]) consider({ ...start, lowPass })
-  for (const ratio of [1 / 4, 4]) {
-    for (const place of [0.3, 30, 200]) {
-      consider({ ...best, leadCorner: place / Math.sqrt(ratio), lagCorner: place * Math.sqrt(ratio) })
-    }
-  }
-  for (const step of [2, 1.5, 1.2, 1.1]) {
-    for (let round = 0; round < 3; round++) {
-      const before = least
-      for (const name of names)
-        for (const factor of [step, 1 / step]) consider({ ...best, [name]: best[name] * factor })
-      if (least === before) break
-    }
-  }
-  return best
-}
-
-/** Octaves of the widest interval in which the excess is positive, its ends by straight lines over log frequency. */
-function widest(frequency: Float64Array, excess: Float64Array): number {
-  const octaves = (k: number, share: number) =>
-    Math.log2(frequency[k]) + share * Math.log2(frequency[k + 1] / frequency[k])
-  let from = excess[0] > 0 ? octaves(0, 0) : null
-  let most = 0
-  for (let k = 0; k + 1 < frequency.length; k++) {
-    if (excess[k] > 0 === excess[k + 1] > 0) continue
-    const place = octaves(k, excess[k] / (excess[k] - excess[k + 1]))
-    if (from !== null) most = Math.max(most, place - from)
-    from = from === null ? place : null
-  }
-  return from === null ? most : Math.max(most, Math.log2(frequency[frequency.length - 1]) - from)
-}
-
 interface Judged {
-  readonly [name: string]: number
   readonly modulusMargin: number
   readonly activeFrom: number
   readonly activeTo: number
+  /** Only with a floor */
+  readonly rms?: number
 }
 
-function judged(model: IsolationModel, improvement: number): Judged {
+function judged(scope: Scope, model: IsolationModel, improvement: number, drives: readonly Drive[] | null): Judged {
   const bands = activeBand(model, { improvement })
   const [activeFrom, activeTo] = bands.reduce(
     (widest, band) => (band[1] / band[0] > widest[1] / widest[0] ? band : widest),
     bands[0] ?? [0, 0],
   )
-  return { modulusMargin: loopMargins(model)[0].margins.modulusMargin, activeFrom, activeTo }
+  const { modulusMargin } = loopMargins(model)[0].margins
+  return { modulusMargin, activeFrom, activeTo, ...(drives === null ? {} : { rms: payloadRms(scope, model, drives) }) }
 }
 
 function worse(a: Judged, b: Judged): Judged {
@@ -213,6 +188,7 @@ function worse(a: Judged, b: Judged): Judged {
     modulusMargin: Math.min(a.modulusMargin, b.modulusMargin),
     activeFrom: Math.max(a.activeFrom, b.activeFrom),
     activeTo: Math.min(a.activeTo, b.activeTo),
+    ...(a.rms === undefined ? {} : { rms: Math.max(a.rms, b.rms ?? 0) }),
   }
 }
 

@@ -3,9 +3,11 @@ import { fourDigits } from '../internal/four-digits.js'
 import { isolationSummary } from '../isolation/isolation-summary.js'
 import type { IsolationModel } from '../isolation/model.js'
 import { localMinimum } from '../linear/scalar-search.js'
-import { meanSquare } from '../vibration/mean-square.js'
+import { rms } from '../vibration/rms.js'
 import type { Spectrum, SpectrumLiteral } from '../vibration/types.js'
-import { predictPayload } from './predict-payload.js'
+import { noiseDrives, velocitySpectrum } from './noise-budget.js'
+import { drivesOf } from './predict-payload.js'
+import { type Drive, predictedDensity } from './predicted-density.js'
 
 /** One set of parameters that was tried. */
 export interface TuningTrial {
@@ -34,7 +36,8 @@ export interface Tuning {
   readonly tried: readonly TuningTrial[]
 }
 
-/** What is to be made small: the peak of |T|, or the rms velocity of the payload on a given floor. */
+/** What is to be made small: the peak of |T|, or the rms velocity of the payload on a given floor, with the noise of sensors and
+ * actuators as far as it is known. */
 export interface TuningObjective {
   /** `'rms'` needs `floor`. @defaultValue 'rms' where there is a floor, else 'peak' */
   readonly objective?: 'peak' | 'rms'
@@ -49,15 +52,20 @@ export function objectiveOf(scope: Scope, options: TuningObjective): (model: Iso
   checkOneOf(scope, 'objective', objective, ['peak', 'rms'])
   if (objective === 'peak') return (model) => isolationSummary(model).peak
   if (floor === undefined) fail('invalid-option', within(scope, 'floor'), "is needed where the objective is 'rms'")
-  return (model) => {
-    const payload = predictPayload(model, { floor })
-    return Math.sqrt(meanSquare(payload, payload.frequency[0], payload.frequency[payload.frequency.length - 1]))
-  }
+  const drives = drivesOf(scope, { floor })
+  return (model) => payloadRms(scope, model, drives)
+}
+
+/** Root mean square velocity of a payload [m/s], with the noise of sensors and actuators as far as it is known. */
+export function payloadRms(scope: Scope, { closed, noiseSources }: IsolationModel, drives: readonly Drive[]): number {
+  const all = [...drives, ...noiseDrives(noiseSources, 'nothing')]
+  return rms(velocitySpectrum(predictedDensity(scope, closed, 'payloadVelocity', all)))
 }
 
 /** What a trial of one value comes to. */
 export interface Trial {
-  readonly objective: number | null
+  /** null where the model is not stable */
+  readonly objective: (() => number) | null
   readonly modulusMargin: number | null
   /** The constraint that is not kept, in a word and in a sentence; null where all are */
   readonly violates: { readonly name: string; readonly says: string } | null
@@ -74,15 +82,15 @@ export function tunedValue(
   const at = (k: number) => range[0] * (range[1] / range[0]) ** (k / (count - 1))
   const trials = Array.from({ length: count }, (_, k) => ({ value: at(k), trial: evaluate(at(k)) }))
   const cost = ({ objective, violates }: Trial) =>
-    objective === null || violates !== null ? Number.POSITIVE_INFINITY : objective
-  const costs = trials.map(({ trial }) => cost(trial))
-  const least = Math.min(...costs)
+    objective === null || violates !== null ? Number.POSITIVE_INFINITY : objective()
   const tried = trials.map(({ value, trial }) => ({
     parameters: { [name]: value },
-    objective: trial.objective,
+    objective: trial.objective?.() ?? null,
     modulusMargin: trial.modulusMargin,
     feasible: trial.violates === null && trial.objective !== null,
   }))
+  const costs = tried.map(({ objective, feasible }) => (feasible ? (objective as number) : Number.POSITIVE_INFINITY))
+  const least = Math.min(...costs)
   if (least === Number.POSITIVE_INFINITY) {
     const violated = trials[0].trial.violates ?? { name: 'stability', says: 'the model is not stable' }
     const reason = `no ${name} between ${fourDigits(range[0])} and ${fourDigits(range[1])} keeps all constraints: ${violated.says}`

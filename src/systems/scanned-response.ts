@@ -15,13 +15,14 @@ export interface Response {
 const delayInfluence = 0.1
 
 /** The response from one input to one output, sampled around every pole of that channel and refined between;
- * within a range [rad/s] and from its ends, where they are given. */
+ * within a range [rad/s] and from its ends, where they are given, and where its modulus is not below `negligible`. */
 export function scannedResponse(
   scope: Scope,
   system: StateSpace,
   input: string,
   output: string,
   [from, to]: readonly [number, number] = [0, Number.POSITIVE_INFINITY],
+  negligible = 0,
 ): Response {
   const part = relevantPart(system, system.inputs.indexOf(input), system.outputs.indexOf(output))
   const dense = denseSystem(part)
@@ -34,5 +35,5 @@ export function scannedResponse(
   const within = [from, ...seeds.filter((omega) => omega > from && omega < to), to].filter(
     (omega) => omega > 0 && Number.isFinite(omega),
   )
-  return { at, scan: refinedScan(scope, at, within) }
+  return { at, scan: refinedScan(scope, at, within, negligible) }
 }

@@ -1,9 +1,8 @@
 import { describe, expect, it } from 'vitest'
 import { gainAtMargin } from '../../../src/assessment/gain-at-margin.js'
-import { tuneActiveDamping, tuneRelaxation, tuneRestrictor, tuneSeriesStage } from '../../../src/assessment/index.js'
+import { tuneActiveDamping, tuneRelaxation, tuneRestrictor } from '../../../src/assessment/index.js'
 import { scopeOf } from '../../../src/internal/check.js'
-import { activeBand, loopMargins, seriesActiveIsolation } from '../../../src/isolation/index.js'
-import { leadLag, margins, series, transferFunction } from '../../../src/systems/index.js'
+import { margins, transferFunction } from '../../../src/systems/index.js'
 import { spectrum } from '../../../src/vibration/index.js'
 import { refusal } from '../refusal.js'
 
@@ -166,68 +165,5 @@ describe('gainAtMargin', () => {
   it('is without limit where the loop never turns towards −1', () => {
     const loop = transferFunction({ numerator: [1], denominator: [1, 1], input: 'injected', output: 'returned' })
     expect(gainAtMargin(scopeOf('test'), loop, 0.5).factor).toBe(Number.POSITIVE_INFINITY)
-  })
-})
-
-describe('tuneSeriesStage', () => {
-  const actuator = { stiffness: 2e9, damping: 1.5e5, stroke: 2e-5 }
-  const activeStage = { mass: 60, actuator, sensor: { naturalFrequency: 0.3, dampingRatio: 0.7 }, delay: 1e-4 }
-  const design = { payload: { mass: 1100 }, mount: { stiffness: 3.1e6, damping: 6500 }, count: 4, activeStage }
-  const built = (parameters: Readonly<Record<string, number>>, mass = 1100) => {
-    const { gain, highPass, lowPass, leadCorner, lagCorner } = parameters as Record<string, number> as {
-      [name in 'gain' | 'highPass' | 'lowPass' | 'leadCorner' | 'lagCorner']: number
-    }
-    const [high, low] = [2 * Math.PI * highPass, 2 * Math.PI * lowPass]
-    const base = transferFunction({ numerator: [gain * low], denominator: [1, high + low, high * low] })
-    const controller = series(base, leadLag({ leadCorner, lagCorner }))
-    const stage = { ...activeStage, sensorLocation: 'activeStage' as const, controller }
-    return seriesActiveIsolation({ ...design, payload: { mass }, activeStage: stage })
-  }
-  const found = tuneSeriesStage(design)
-
-  it('states a controller that keeps the margin, exactly', () => {
-    const [loop] = loopMargins(built(found.parameters as Record<string, number>))
-    expect(loop?.margins.closedLoop).toBe('stable')
-    expect(loop?.margins.modulusMargin).toBeCloseTo(0.5, 7)
-    expect(found.outcome?.modulusMargin).toBeCloseTo(0.5, 7)
-    expect(found.limitedBy).toBe('modulusMargin')
-  })
-
-  it('has the active band that it states', () => {
-    const bands = activeBand(built(found.parameters as Record<string, number>), { improvement: 2 })
-    const widest = bands.reduce((a, b) => (b[1] / b[0] > a[1] / a[0] ? b : a))
-    expect(widest[0] / (found.outcome?.activeFrom as number)).toBeCloseTo(1, 9)
-    expect(widest[1] / (found.outcome?.activeTo as number)).toBeCloseTo(1, 9)
-  })
-
-  it('is wider than a design by hand', () => {
-    // Gain 3, corners 0.02 and 60 Hz, modulus margin 0.56: the case series-activeStage of the stored concepts.
-    const hand = built({ gain: 3, highPass: 0.02, lowPass: 60, leadCorner: 100, lagCorner: 100 })
-    const [from, to] = activeBand(hand, { improvement: 2 }).reduce((a, b) => (b[1] / b[0] > a[1] / a[0] ? b : a))
-    const octaves = Math.log2(to / Math.max(from, 0.3))
-    const { activeFrom, activeTo } = found.outcome as Record<string, number>
-    expect(Math.log2((activeTo as number) / Math.max(activeFrom as number, 0.3))).toBeGreaterThan(octaves)
-  })
-
-  it('keeps the margin at every corner of a tolerance, at a lower gain', () => {
-    const tolerant = tuneSeriesStage(design, { tolerance: 0.1 })
-    const { gain } = tolerant.parameters as Record<string, number>
-    expect(gain as number).toBeLessThan(tolerant.outcome?.nominalGain as number)
-    expect(tolerant.outcome?.worstModulusMargin as number).toBeGreaterThan(0.5 - 1e-7)
-    for (const mass of [990, 1210]) {
-      const [loop] = loopMargins(built(tolerant.parameters as Record<string, number>, mass))
-      expect(loop?.margins.modulusMargin as number).toBeGreaterThan(0.5)
-    }
-  })
-
-  it('trades band for margin', () => {
-    const careful = tuneSeriesStage(design, { modulusMargin: 0.7 })
-    expect(careful.outcome?.activeTo as number).toBeLessThan(found.outcome?.activeTo as number)
-  })
-
-  it('refuses a controller, which it is to find, and a band that is none', () => {
-    const given = { ...design, activeStage: { ...activeStage, sensorLocation: 'floor' } }
-    expect(refusal(() => tuneSeriesStage(given as never)).details.path).toBe('activeStage')
-    expect(refusal(() => tuneSeriesStage(design, { band: [3, 1] })).details.path).toBe('band[1]')
   })
 })
