@@ -89,7 +89,7 @@ export interface ActuatorEffort {
  * const damping = { gain: 2000, actuator: coil }
  * const model = activelyDampedIsolation({ payload: { mass: 100 }, mount: { stiffness: 16e3 }, damping })
  * const floor = spectrum({ quantity: 'velocity', frequency: [0.5, 100], amplitudeDensity: [1e-4, 1e-4] })
- * actuatorEffort(model, { floor, actuators: { actuatorForce: coil } }).efforts[0].headroom // 51.84
+ * actuatorEffort(model, { floor, actuators: { actuatorForce: coil } }).efforts[0].headroom // 67.92
  */
 export function actuatorEffort(model: IsolationModel, options: ActuatorEffortOptions): ActuatorEffort {
   const scope = scopeOf('actuatorEffort')
