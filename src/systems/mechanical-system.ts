@@ -51,6 +51,8 @@ export function mechanicalSystem<const I extends string = string, const O extend
   const scope = scopeOf('mechanicalSystem')
   checkOptions(scope, options, ['mass', 'damping', 'stiffness', 'inputs', 'outputs', 'role'])
   const n = Array.isArray(options.mass) ? options.mass.length : 0
+  const mass = checkMatrix(scope, 'mass', options.mass, n, n)
+  checkMass(scope, mass)
   const inputs = namesOf<I>(scope, 'inputs', options.inputs)
   const outputs = namesOf<O>(scope, 'outputs', options.outputs)
   const forces = inputs.map((name) => checkMatrix(within(scope, 'inputs'), name, [options.inputs[name]], 1, n)[0])
@@ -60,8 +62,6 @@ export function mechanicalSystem<const I extends string = string, const O extend
       const output = checkOptions(at, options.outputs[name], ['displacement', 'velocity', 'acceleration'])
       return output[kind] === undefined ? new Array<number>(n).fill(0) : checkMatrix(at, kind, [output[kind]], 1, n)[0]
     })
-  const mass = checkMatrix(scope, 'mass', options.mass, n, n)
-  checkMass(scope, mass)
   if (options.role !== undefined) checkOneOf(scope, 'role', options.role, blockRoles)
   return {
     kind: 'MechanicalSystem',
