@@ -1,4 +1,4 @@
-import { type Dense, multiply, rowTimes, sum, zeros } from './dense.js'
+import { type Dense, multiply, rowTimes, sum } from './dense.js'
 
 /** x[k+1] = A x[k] + now u[k] + next u[k+1], y[k] = C x[k] + D u[k] */
 export interface Recurrence {
@@ -7,6 +7,8 @@ export interface Recurrence {
   readonly next: Dense | null
   readonly C: Dense
   readonly D: Dense
+  /** A to a power, closer than products of A, whose rounding adds up; null where it overflows. @defaultValue by products */
+  readonly power?: (exponent: number) => Dense | null
 }
 
 /** Outputs, one list each, from samples (inputs fastest); the state array ends as the state at the last sample.
@@ -25,7 +27,7 @@ export function runRecurrence(
   // The tables cost about as much as this many single steps.
   const worth = count > 8 * (step.A.rows + length)
   const table = worth && length > 1 ? blockTable(step, length) : null
-  const start = table === null ? 0 : runBlocks(table, step.D.columns, samples, count, state, outputs)
+  const start = table === null ? 0 : runBlocks(table, step, samples, count, state, outputs)
   runSteps(step, samples, start, count, state, outputs)
   return outputs
 }
@@ -36,88 +38,109 @@ function blockLength({ A, C, D }: Recurrence): number {
   return best > 1 && best < Number.POSITIVE_INFINITY ? 2 ** Math.min(6, Math.round(Math.log2(best))) : 1
 }
 
-/** Rows of outputs (sample slowest) and of the state at the end, over the state at the start and over the inputs since. */
+/** Rows of outputs (sample slowest) and of the state at the end, over the state at the start and the inputs since: four
+ * rows side by side, so that their sums do not wait for each other. */
 interface BlockTable {
   readonly length: number
-  readonly ofState: Dense
-  readonly ofInputs: Dense
+  readonly columns: number
+  readonly data: Float64Array
 }
 
 /** Null where a power of A overflows, though the response may not. */
-function blockTable({ A, now, next, C, D }: Recurrence, length: number): BlockTable | null {
+function blockTable({ A, now, next, C, D, power }: Recurrence, length: number): BlockTable | null {
   const [n, p, m] = [A.rows, C.rows, D.columns]
-  const ofState = zeros(length * p + n, n)
-  const ofInputs = zeros(length * p + n, (length + 1) * m)
-  const put = (source: Dense, target: Dense, row: number, column: number) => {
+  const columns = n + (length + 1) * m
+  const data = new Float64Array(4 * columns * Math.ceil((length * p + n) / 4))
+  const put = (source: Dense, row: number, column: number) => {
     for (let i = 0; i < source.rows; i++) {
+      const start = ((row + i) >> 2) * columns
       for (let j = 0; j < source.columns; j++) {
-        target.data[(row + i) * target.columns + column + j] += source.data[i * source.columns + j]
+        data[4 * (start + column + j) + ((row + i) & 3)] += source.data[i * source.columns + j]
       }
     }
   }
+  const putInput = (source: Dense, row: number, sample: number) => put(source, row, n + sample * m)
   // C A^j, and A^j times what an input adds to the state one sample on: the first of a block has done part of it already.
   let seen = C
   let first = now
   let later = next === null ? now : sum(now, multiply(A, next))
   const [firstStep, laterStep] = [first, later]
   for (let j = 0; j < length; j++) {
-    put(seen, ofState, j * p, 0)
-    put(D, ofInputs, j * p, j * m)
-    if (next !== null && j > 0) put(multiply(C, next), ofInputs, j * p, j * m)
+    put(seen, j * p, 0)
+    putInput(D, j * p, j)
+    if (next !== null && j > 0) putInput(multiply(C, next), j * p, j)
     const [firstSeen, laterSeen] = [multiply(seen, firstStep), multiply(seen, laterStep)]
-    for (let k = j + 1; k < length; k++) put(k === j + 1 ? firstSeen : laterSeen, ofInputs, k * p, (k - j - 1) * m)
-    put(j === length - 1 ? first : later, ofInputs, length * p, (length - 1 - j) * m)
+    for (let k = j + 1; k < length; k++) putInput(k === j + 1 ? firstSeen : laterSeen, k * p, k - j - 1)
+    putInput(j === length - 1 ? first : later, length * p, length - 1 - j)
     seen = multiply(seen, A)
     first = multiply(A, first)
     later = multiply(A, later)
   }
+  const across = power === undefined ? powerOfTwo(A, length) : power(length)
+  if (across === null) return null
+  put(across, length * p, 0)
+  if (next !== null) putInput(next, length * p, length)
+  return data.every(Number.isFinite) ? { length, columns, data } : null
+}
+
+function powerOfTwo(A: Dense, exponent: number): Dense {
   let power = A
-  for (let exponent = 1; exponent < length; exponent *= 2) power = multiply(power, power)
-  put(power, ofState, length * p, 0)
-  if (next !== null) put(next, ofInputs, length * p, length * m)
-  const finite = ofState.data.every(Number.isFinite) && ofInputs.data.every(Number.isFinite)
-  return finite ? { length, ofState, ofInputs } : null
+  for (let done = 1; done < exponent; done *= 2) power = multiply(power, power)
+  return power
 }
 
 /** Runs all full blocks that leave a sample for the state to end at; returns how many samples that is. */
 function runBlocks(
-  { length, ofState, ofInputs }: BlockTable,
-  m: number,
+  { length, columns, data }: BlockTable,
+  { A, C, D }: Recurrence,
   samples: Float64Array,
   count: number,
   state: Float64Array,
   outputs: readonly Float64Array[],
 ): number {
-  const [n, p] = [state.length, outputs.length]
-  const moved = new Float64Array(n)
+  const [n, p, m] = [A.rows, C.rows, D.columns]
+  const known = new Float64Array(columns)
+  known.set(state)
+  const found = new Float64Array(data.length / columns)
   let start = 0
   for (; start + length < count; start += length) {
-    for (let j = 0; j < length; j++) {
-      for (let o = 0; o < p; o++) {
-        const row = j * p + o
-        outputs[o][start + j] = dot(ofState, row, n, state, 0) + dot(ofInputs, row, (j + 1) * m, samples, start * m)
-      }
+    for (let k = n, from = start * m; k < columns; k++, from++) known[k] = samples[from]
+    for (let row = 0; row < found.length; row += 4) {
+      // An output knows no input after it; the state at the end knows them all.
+      const sample = Math.floor((row + 3) / p)
+      fourRows(data, row * columns, sample < length ? n + (sample + 1) * m : columns, known, found, row)
     }
-    for (let i = 0; i < n; i++) {
-      const row = length * p + i
-      moved[i] = dot(ofState, row, n, state, 0) + dot(ofInputs, row, ofInputs.columns, samples, start * m)
+    for (let o = 0; o < p; o++) {
+      const output = outputs[o]
+      for (let j = 0; j < length; j++) output[start + j] = found[j * p + o]
     }
-    state.set(moved)
+    for (let i = 0; i < n; i++) known[i] = found[length * p + i]
   }
+  state.set(known.subarray(0, n))
   return start
 }
 
-/** The first `count` entries of a row times those of x from `from` on; two sums, which do not wait for each other. */
-function dot({ data, columns }: Dense, row: number, count: number, x: Float64Array, from: number): number {
-  const at = row * columns
-  let even = 0
-  let odd = 0
-  let k = 0
-  for (; k + 1 < count; k += 2) {
-    even += data[at + k] * x[from + k]
-    odd += data[at + k + 1] * x[from + k + 1]
+/** Four rows that stand side by side times the first entries of x. */
+function fourRows(
+  data: Float64Array,
+  from: number,
+  count: number,
+  x: Float64Array,
+  found: Float64Array,
+  row: number,
+): void {
+  let [a, b, c, d] = [0, 0, 0, 0]
+  for (let k = 0, at = from; k < count; k++, at += 4) {
+    const factor = x[k]
+    a += data[at] * factor
+    b += data[at + 1] * factor
+    c += data[at + 2] * factor
+    d += data[at + 3] * factor
   }
-  return k < count ? even + odd + data[at + k] * x[from + k] : even + odd
+  found[row] = a
+  found[row + 1] = b
+  found[row + 2] = c
+  found[row + 3] = d
 }
 
 function runSteps(

@@ -9,7 +9,8 @@ import {
   show,
   within,
 } from '../internal/check.js'
-import { type Dense, denseFrom, sum } from '../linear/dense.js'
+import { type Dense, denseFrom, sum, times } from '../linear/dense.js'
+import { matrixExponential } from '../linear/matrix-exponential.js'
 import { type Recurrence, runRecurrence } from '../linear/recurrence.js'
 import { anySystem } from './block.js'
 import { heldStep } from './discretize.js'
@@ -98,8 +99,9 @@ function recurrence(
   const hold = options.hold === undefined ? holds[0] : checkOneOf(scope, 'hold', options.hold, holds)
   const { A, now, next } = heldStep(scope, system, sampleTime)
   const stepped = hold === 'zero-order-hold'
+  const power = (exponent: number) => matrixExponential(times(denseFrom(system.A, n), exponent * sampleTime))
   return {
-    step: { A, now: stepped ? sum(now, next) : now, next: stepped ? null : next, ...readout(system) },
+    step: { A, now: stepped ? sum(now, next) : now, next: stepped ? null : next, power, ...readout(system) },
     sampleTime,
   }
 }
