@@ -1,3 +1,5 @@
+import { type Dense, transpose, zeros } from './dense.js'
+
 const splitter = 2 ** 27 + 1
 
 /** Σ x_k y_k as if summed in twice the working precision, then rounded.
@@ -20,4 +22,18 @@ export function compensatedDot(x: Float64Array, y: Float64Array, count: number):
     sum = total
   }
   return sum + rest
+}
+
+/** X Y, every entry summed in twice the working precision, then rounded. */
+export function compensatedProduct(X: Dense, Y: Dense): Dense {
+  const product = zeros(X.rows, Y.columns)
+  const rowsOf = ({ rows, columns, data }: Dense) =>
+    Array.from({ length: rows }, (_, i) => data.subarray(i * columns, (i + 1) * columns))
+  const turned = rowsOf(transpose(Y))
+  rowsOf(X).forEach((row, i) => {
+    turned.forEach((column, j) => {
+      product.data[i * Y.columns + j] = compensatedDot(row, column, X.columns)
+    })
+  })
+  return product
 }

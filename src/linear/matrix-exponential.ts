@@ -1,12 +1,18 @@
 import { balancingScales, scaleStates } from './balance.js'
+import { compensatedProduct } from './compensated-dot.js'
 import { type Dense, identity, multiply, sum, times, transpose } from './dense.js'
-import { solve } from './solve.js'
+import { luFactors, solve } from './solve.js'
 
 /** Coefficients of the [13/13] Padé numerator of the exponential, constant term first. */
 const pade13 = [
   64764752532480000, 32382376266240000, 7771770303897600, 1187353796428800, 129060195264000, 10559470521600,
   670442572800, 33522128640, 1323241920, 40840800, 960960, 16380, 182, 1,
 ] as const
+
+/** Size of a matrix over that of its powers above which products are summed in twice the precision. */
+const cancelling = 10
+
+type Product = (X: Dense, Y: Dense) => Dense
 
 /** Largest one-norm for which [13/13] is accurate to the rounding unit. */
 const theta13 = 4.25
@@ -33,25 +39,37 @@ export function matrixExponential(A: Dense): Dense | null {
 }
 
 function exponential(A: Dense, triangular: boolean): Dense | null {
-  const A2 = multiply(A, A)
-  const A4 = multiply(A2, A2)
-  const A6 = multiply(A4, A2)
-  const d6 = oneNorm(A6) ** (1 / 6)
-  const d8 = oneNorm(multiply(A4, A4)) ** (1 / 8)
-  const d10 = oneNorm(multiply(A4, A6)) ** (1 / 10)
-  const reach = Math.min(Math.max(d6, d8), Math.max(d8, d10))
+  let found = powersOf(A, multiply)
+  let product = multiply
+  // Large entries that cancel in the powers, as where the states are badly chosen, take their digits with them.
+  if (oneNorm(A) > cancelling * found.reach) {
+    product = compensatedProduct
+    found = powersOf(A, product)
+  }
+  const { powers, reach } = found
   if (!Number.isFinite(reach)) return null
   const squarings = Math.max(0, Math.ceil(Math.log2(reach / theta13)) + extraSquarings(A, reach))
   const factor = 2 ** -squarings
-  const scaled = [A, A2, A4, A6].map((M, k) => times(M, factor ** [1, 2, 4, 6][k]))
-  let E = padeApproximant(scaled[0], scaled[1], scaled[2], scaled[3])
+  const scaled = powers.map((M, k) => times(M, factor ** [1, 2, 4, 6][k]))
+  let E = padeApproximant(scaled, product)
   if (E === null) return null
   if (triangular) correctDiagonals(E, A, factor)
   for (let k = squarings - 1; k >= 0; k--) {
-    E = multiply(E, E)
+    E = product(E, E)
     if (triangular) correctDiagonals(E, A, 2 ** -k)
   }
   return E.data.every(Number.isFinite) ? E : null
+}
+
+/** A, A², A⁴, A⁶, and the size of A that its powers show. */
+function powersOf(A: Dense, product: Product): { powers: Dense[]; reach: number } {
+  const A2 = product(A, A)
+  const A4 = product(A2, A2)
+  const A6 = product(A4, A2)
+  const d6 = oneNorm(A6) ** (1 / 6)
+  const d8 = oneNorm(product(A4, A4)) ** (1 / 8)
+  const d10 = oneNorm(product(A4, A6)) ** (1 / 10)
+  return { powers: [A, A2, A4, A6], reach: Math.min(Math.max(d6, d8), Math.max(d8, d10)) }
 }
 
 /** More squarings where the norm of |A| far exceeds that of its powers, so that the approximant itself keeps its digits. */
@@ -60,14 +78,19 @@ function extraSquarings(A: Dense, reach: number): number {
   return excess > 1e8 ? Math.ceil(Math.log2(excess) / 27) : 0
 }
 
-function padeApproximant(A: Dense, A2: Dense, A4: Dense, A6: Dense): Dense | null {
+function padeApproximant([A, A2, A4, A6]: readonly Dense[], product: Product): Dense | null {
   const c = pade13
   const I = identity(A.rows)
   const oddTop = combine([c[13], A6], [c[11], A4], [c[9], A2])
-  const odd = multiply(A, sum(multiply(A6, oddTop), combine([c[7], A6], [c[5], A4], [c[3], A2], [c[1], I])))
+  const odd = product(A, sum(product(A6, oddTop), combine([c[7], A6], [c[5], A4], [c[3], A2], [c[1], I])))
   const evenTop = combine([c[12], A6], [c[10], A4], [c[8], A2])
-  const even = sum(multiply(A6, evenTop), combine([c[6], A6], [c[4], A4], [c[2], A2], [c[0], I]))
-  return solve(combine([1, even], [-1, odd]), sum(even, odd))
+  const even = sum(product(A6, evenTop), combine([c[6], A6], [c[4], A4], [c[2], A2], [c[0], I]))
+  const [below, above] = [combine([1, even], [-1, odd]), sum(even, odd)]
+  const factors = luFactors(below)
+  const quotient = solve(below, above, factors)
+  if (quotient === null || product === multiply) return quotient
+  const left = solve(below, sum(above, times(product(below, quotient), -1)), factors)
+  return left === null ? null : sum(quotient, left)
 }
 
 /** Exact diagonal e^(f a_ii) and divided difference on the first off-diagonal of the exponential of f A. */

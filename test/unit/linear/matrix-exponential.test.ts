@@ -17,6 +17,23 @@ const expectClose = (found: number[][] | null, expected: number[][], relative: n
 const rounding = 1e-14
 
 describe('matrixExponential', () => {
+  it('keeps its digits where large entries cancel, states badly chosen (fault: 9e-9)', () => {
+    // computed from the power series in 50 digits; the matrix is of size 1000, its powers show one of about 2
+    expectClose(
+      exponential([
+        [798.632, 251.531, -872.783],
+        [795.369, 247.573, -866.466],
+        [959.176, 301.213, -1047.405],
+      ]),
+      [
+        [735.9781091130851, 240.51711766989013, -811.8569957676987],
+        [817.4947991568869, 267.09461671513134, -901.6612280280832],
+        [908.6326964838066, 296.9148916579242, -1002.270571674909],
+      ],
+      5e-12,
+    )
+  })
+
   it('of nothing, of zeros and of a nilpotent matrix', () => {
     expect(exponential([])).toEqual([])
     // by hand
