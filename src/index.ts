@@ -378,7 +378,11 @@ export { type InputName, type LastOf, type OutputName, series } from './systems/
 export { decibels, magnitude, phaseDegrees } from './systems/series-values.js'
 export { type SettlingTimeOptions, settlingTime, type TimeRecord } from './systems/settling-time.js'
 export { type SimulateOptions, type Simulation, simulate } from './systems/simulate.js'
-export { type SimultaneousMargin, simultaneousMargin } from './systems/simultaneous-margin.js'
+export {
+  type SimultaneousMargin,
+  type SimultaneousMarginOptions,
+  simultaneousMargin,
+} from './systems/simultaneous-margin.js'
 export { stability } from './systems/stability.js'
 export { type StateSpaceOptions, stateSpace } from './systems/state-space.js'
 export { type StationaryCovarianceOptions, stationaryCovariance } from './systems/stationary-covariance.js'

@@ -38,7 +38,7 @@ export interface Assessment extends AxisAssessment {
   /** The other axes of a model of six, the nearest to its limit first; empty for a model of one */
   readonly otherAxes: readonly AxisAssessment[]
   readonly loops: readonly LoopMargins[]
-  /** What all loops bear at once; null without loops */
+  /** What all loops bear at once, with delay without the proof that `simultaneousLoopMargin` gives; null without loops */
   readonly allLoops: SimultaneousMargin | null
   /** Actuators held against their bounds; empty without a steady state */
   readonly effort: readonly Effort[]
@@ -116,7 +116,7 @@ export function assessed(
     ...deciding,
     ...carried,
     otherAxes,
-    allLoops: model.loops.length === 0 ? null : simultaneousLoopMargin(model),
+    allLoops: model.loops.length === 0 ? null : simultaneousLoopMargin(model, { proof: 'without-delay' }),
     cautions: cautionsOf(model, site.moves !== undefined),
   }
   return { assessment, atSite: { axes, conditions, least } }

@@ -56,7 +56,7 @@ export { type InputName, type LastOf, type OutputName, series } from './series.j
 export { decibels, magnitude, phaseDegrees } from './series-values.js'
 export { type SettlingTimeOptions, settlingTime, type TimeRecord } from './settling-time.js'
 export { type SimulateOptions, type Simulation, simulate } from './simulate.js'
-export { type SimultaneousMargin, simultaneousMargin } from './simultaneous-margin.js'
+export { type SimultaneousMargin, type SimultaneousMarginOptions, simultaneousMargin } from './simultaneous-margin.js'
 export { stability } from './stability.js'
 export { type StateSpaceOptions, stateSpace } from './state-space.js'
 export { type StationaryCovarianceOptions, stationaryCovariance } from './stationary-covariance.js'
