@@ -65,8 +65,11 @@ async function share(first: number): Promise<void> {
 }
 
 const start = performance.now()
+let lost: unknown = null
 try {
   await Promise.all(Array.from({ length: Math.min(processes, runs) }, (_, i) => share(from + i)))
+} catch (error) {
+  lost = error
 } finally {
   rmSync(folder, { recursive: true, force: true })
 }
@@ -79,6 +82,8 @@ console.log(
   `${runs} calls with seed ${seed} in ${seconds} s: ${groups.size} kinds of fault in ${findings.length} calls`,
 )
 process.exitCode = findings.length === 0 ? 0 : 1
+// What was found is told even where a process fell over.
+if (lost !== null) throw lost
 
 function grouped(list: readonly Finding[]): Map<string, Finding[]> {
   const map = new Map<string, Finding[]>()

@@ -204,7 +204,7 @@ describe('refused', () => {
       'blocks that do not tell how they were averaged',
       () => spectrogramBands({ ...blocks, overlap: undefined } as never, { from: 10, to: 20 }),
       'invalid-option',
-      'spectrogram',
+      'spectrogram.overlap',
     ],
     ['a band beyond the lines', () => spectrogramBands(blocks, { from: 10, to: 40 }), 'out-of-range', 'to'],
     [
