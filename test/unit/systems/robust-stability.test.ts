@@ -150,6 +150,15 @@ describe('what the proof needs', () => {
     expect(found.worst?.abscissa).toBeCloseTo(-1 / 240, 12)
   })
 
+  it('is not there for a mass that the gain of the loop follows by its root', () => {
+    const system = ({ mass }: { mass: number }) =>
+      activelyDampedIsolation({ payload: { mass }, mount: { stiffness: 1e4 }, damping: { dampingRatio: 0.5 } }).closed
+    expect(robustStability({ box: { mass: [80, 120] }, system })).toMatchObject({
+      verdict: 'undecided',
+      reason: 'no power of mass in which the characteristic function is affine',
+    })
+  })
+
   it('is not there for a parameter that bends it, nor for two that bend it together', () => {
     const pole = (a: number) => transferFunction({ numerator: [1], denominator: [1, a] })
     const bent = robustStability({ box: { x: [0.5, 1] }, system: ({ x }) => pole(Math.exp(x)) })
