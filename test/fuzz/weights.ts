@@ -22,7 +22,13 @@ export const heavy: readonly string[] = [
 /** Longest time a call may take [ms]: a second, and ten for a search that closes hundreds of loops or a simulation
  * that stops at every limit. */
 export function patienceWith(name: string): number {
-  return ['tuneSeriesStage', 'tuneActiveDamping', 'minimumSampleRate', 'simulateWithLimits', 'robustStability'].includes(name)
+  return [
+    'tuneSeriesStage',
+    'tuneActiveDamping',
+    'minimumSampleRate',
+    'simulateWithLimits',
+    'robustStability',
+  ].includes(name)
     ? 10_000
     : 1000
 }
