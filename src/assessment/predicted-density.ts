@@ -7,6 +7,7 @@ import { scannedResponse } from '../systems/scanned-response.js'
 import type { StateSpace } from '../systems/types.js'
 import type { Spectrum } from '../vibration/index.js'
 import { type DensityFunction, densityFunction, step } from './density-function.js'
+import { liveInputs } from './live-inputs.js'
 
 /** An input of a closed system and the one-sided density that drives it, in the unit of that input. */
 export interface Drive {
@@ -52,8 +53,16 @@ export function predictedDensity(
   const to = Math.min(range[1], ...densities.map((density) => density.to))
   if (!(from < to)) fail('out-of-range', scope, 'has spectra whose frequency ranges do not overlap')
   const ends = [angularFrequency(from), angularFrequency(to)] as const
-  const responses = drives.map(({ input }) => scannedResponse(scope, closed, input, output, ends))
-  const channels = responses.map(({ at }) => powerOf(at))
+  const live = liveInputs(
+    closed,
+    output,
+    drives.map(({ input }) => input),
+    ends,
+  )
+  const responses = drives.map(({ input }) =>
+    live.has(input) ? scannedResponse(scope, closed, input, output, ends) : null,
+  )
+  const channels = responses.map((response) => (response === null ? () => 0 : powerOf(response.at)))
   const sample = (frequency: number): Sample => {
     const factor = weighting.at(frequency)
     const parts = channels.map((gain, k) => gain(frequency) * densities[k].at(frequency) * factor)
@@ -62,7 +71,7 @@ export function predictedDensity(
     return { frequency, parts, total }
   }
   const corners = [...weighting.corners, ...densities.flatMap((density) => density.corners)]
-  const features = responses.flatMap(({ scan }) => scan.omega.map((omega) => omega / (2 * Math.PI)))
+  const features = responses.flatMap((response) => response?.scan.omega.map((omega) => omega / (2 * Math.PI)) ?? [])
   const grid = [from, ...corners, ...features, to]
     .filter((frequency) => frequency >= from && frequency <= to)
     .sort((a, b) => a - b)

@@ -4,7 +4,7 @@ import { diagonalBlocks } from './diagonal-blocks.js'
 import { hessenbergMatrix } from './hessenberg.js'
 
 const epsilon = Number.EPSILON
-const stepsPerEigenvalue = 120
+const stepsPerEigenvalue = 300
 /** Steps after which a subdiagonal is judged against the whole block rather than its neighbours. */
 const patientSteps = 20
 

@@ -208,11 +208,11 @@ describe('of other models', () => {
     })
     const one = activelyDampedIsolation({ payload, mount: soft, count: 4, damping: { gain: 2000, actuator: coil } })
     const load = {
-      floor: { z: floor },
+      floor: { x: floor, z: floor },
       moves: [{ profile, movingMass: 5, direction: [0, 0, 1], position: [0, 0, 0] }],
     } as const
     const [along, all] = [
-      rowsOf(actuatorEffort(one, { floor: load.floor, moves: [{ profile, movingMass: 5 }] })),
+      rowsOf(actuatorEffort(one, { floor, moves: [{ profile, movingMass: 5 }] })),
       rowsOf(actuatorEffort(six, { ...load, actuators: { actuatorForce3: coil } })),
     ]
     for (const key of ['rms', 'inMoves'] as const) {
