@@ -208,7 +208,7 @@ describe('of other models', () => {
     })
     const one = activelyDampedIsolation({ payload, mount: soft, count: 4, damping: { gain: 2000, actuator: coil } })
     const load = {
-      floor: { x: floor, z: floor },
+      floor: { z: floor },
       moves: [{ profile, movingMass: 5, direction: [0, 0, 1], position: [0, 0, 0] }],
     } as const
     const [along, all] = [
@@ -225,6 +225,9 @@ describe('of other models', () => {
       near(all.actuatorStroke3?.[key], along.actuatorStroke?.[key] ?? 0, sixAxes)
     }
     expect(all.actuatorForce3Current?.limit).toBe(2.5)
+    // The loop reads upright motion alone; what a level floor does to it is rounding, and is not followed.
+    const shaken = rowsOf(actuatorEffort(six, { floor: { x: floor, z: floor } }))
+    near(shaken.actuatorForce3?.rms, (along.actuatorForce?.rms ?? 0) / 4, sixAxes)
   })
 
   it('in a stack names both storeys', () => {
