@@ -118,23 +118,23 @@ describe('an actuator bounded in rate', () => {
         output: 'velocity',
       }),
       actuator,
-      actuatorTwo: actuator,
+      actuator2: actuator,
     },
     inputs: ['payloadForce'],
     outputs: {
       payloadVelocity: 'payload.velocity',
       actuatorForce: 'actuator.force',
-      actuatorTwoForce: 'actuatorTwo.force',
+      actuatorForce2: 'actuator2.force',
     },
     wires: {
-      'payload.force': ['payloadForce', 'actuator.force', 'actuatorTwo.force'],
+      'payload.force': ['payloadForce', 'actuator.force', 'actuator2.force'],
       'actuator.command': '-payloadForce',
-      'actuatorTwo.command': '-payload.velocity',
+      'actuator2.command': '-payload.velocity',
     },
   })
   const limits = [
     { output: 'actuatorForce', value: 3, rate: 10 },
-    { output: 'actuatorTwoForce', value: 0.05 },
+    { output: 'actuatorForce2', value: 0.05 },
   ]
   const payloadForce = Array.from({ length: 200 }, (_, k) => (k >= 20 && k < 80 ? 4 : 0))
   const found = simulateWithLimits(twice, {
@@ -168,8 +168,8 @@ describe('an actuator bounded in rate', () => {
   })
 
   it('does not keep another one from its own bound', () => {
-    expect(found.peaks.actuatorTwoForce).toBe(0.05)
-    expect(found.limited.some(({ output }) => output === 'actuatorTwoForce')).toBe(true)
+    expect(found.peaks.actuatorForce2).toBe(0.05)
+    expect(found.limited.some(({ output }) => output === 'actuatorForce2')).toBe(true)
   })
 })
 

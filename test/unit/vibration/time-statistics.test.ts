@@ -206,6 +206,12 @@ describe('refused', () => {
       'invalid-option',
       'spectrogram.overlap',
     ],
+    [
+      'blocks that hold maxima, which have no degrees of freedom',
+      () => spectrogramBands({ ...blocks, average: 'maximum' } as never, { from: 10, to: 20 }),
+      'invalid-option',
+      'spectrogram',
+    ],
     ['a band beyond the lines', () => spectrogramBands(blocks, { from: 10, to: 40 }), 'out-of-range', 'to'],
     [
       'a block longer than the record',
