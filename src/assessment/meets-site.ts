@@ -39,9 +39,8 @@ export function meetsSite(
   for (const { end } of axes) {
     const bands = coveredBands(scope, predicted(end), conditions.criterion)
     const { verdict, worst } = payloadHeld(scope, closed, end, conditions, bands)
-    const band = bands.bands.find(({ nominal }) => nominal === worst.nominal)
     if (verdict === 'pass') continue
-    const { lower = 0, upper = 0 } = band ?? {}
+    const [{ lower, upper }] = bands.bands.filter(({ nominal }) => nominal === worst.nominal)
     return { passes: false, suspect: worst.ratio > 1 ? { end, lower, upper, limit: worst.limit } : null }
   }
   const margins = loopMargins(model).map((loop) => loop.margins)

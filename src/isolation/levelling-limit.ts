@@ -132,7 +132,8 @@ export function levellingBound(diagram: Diagram, port: string): LevellingBound {
   const valve = port.split('.')[0]
   const prefix = valve.slice(0, -'valve'.length)
   const [gas, payload] = [`${prefix}gas`, `${prefix}payload`].map((name) => diagram.blocks[name])
-  const square = gas?.kind === 'StateSpace' && payload?.kind === 'StateSpace' ? gas.C[1][0] * payload.B[0][0] : 0
+  const square =
+    gas?.kind === 'StateSpace' && payload?.kind === 'StateSpace' ? gas.C[1][0] * (payload.B[0]?.[0] ?? 0) : 0
   const rate = square > 0 ? Math.sqrt(square) : rateOf(diagram, valve)
   const block: StateSpace = { ...(diagram.blocks[valve] as StateSpace), D: [[rate]] }
   const [range] = gainLimits(openLoop({ ...diagram, blocks: { ...diagram.blocks, [valve]: block } }, port)).stable

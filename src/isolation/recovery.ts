@@ -19,13 +19,14 @@ export interface Recovery {
 
 export function recoveryOf(plant: LimitedPlant, run: LimitedRun, watch: Escape, sampleTime: number): Recovery {
   const { limited, modes, end } = run
+  const since = watch.since()
   const verdict = (verdict: RecoveryVerdict, evidence: Recovery['evidence']): Recovery => ({
     verdict,
     evidence,
     recoveredAt: verdict === 'recovered' ? Math.max(...limited.map(({ to }) => to)) : null,
-    lostAt: verdict === 'lost' ? (watch.since() ?? 0) * sampleTime : null,
+    lostAt: verdict === 'lost' ? (since as number) * sampleTime : null,
   })
-  if (watch.since() !== null) return verdict('lost', 'proof')
+  if (since !== null) return verdict('lost', 'proof')
   if (modes.some((mode) => mode !== 'free')) return verdict('limited', 'record')
   if (limited.length === 0) return verdict('free', 'record')
   const free = freeForEver(plant, run)

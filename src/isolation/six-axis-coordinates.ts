@@ -104,7 +104,7 @@ export function combined(
   coordinates: readonly Coordinate[],
 ): number[][] {
   // Rotations count by the reach of the lines, so that neither metres nor radians are small.
-  const reach = Math.max(...rows.map((row) => Math.hypot(row[3], row[4], row[5]))) || 1
+  const reach = Math.max(Number.MIN_VALUE, ...rows.map((row) => Math.hypot(row[3], row[4], row[5])))
   const scaled = (row: readonly number[]) => row.map((value, i) => (i < 3 ? value : value / reach))
   const L = denseFrom(rows.map(scaled), 6)
   const gram = multiply(transpose(L), L)

@@ -1,4 +1,4 @@
-import type { StateSpace } from './types.js'
+import type { InternalDelays, StateSpace } from './types.js'
 
 /** The same system reduced to what lies on a path of non-zero entries from the input to the output.
  *
@@ -14,10 +14,10 @@ export function relevantPart(system: StateSpace, input: number, output: number):
     if (to < n) return delays.B[to][from - n]
     return from < n ? delays.C[to - n][from] : delays.D22[to - n][from - n]
   }
-  const driven = reach(n + d, (k) => (k < n ? B[k][input] : (delays?.D21[k - n][input] ?? 0)) !== 0, entry)
+  const driven = reach(n + d, (k) => (k < n ? B[k][input] : (delays as InternalDelays).D21[k - n][input]) !== 0, entry)
   const seen = reach(
     n + d,
-    (k) => (k < n ? C[output][k] : (delays?.D12[output][k - n] ?? 0)) !== 0,
+    (k) => (k < n ? C[output][k] : (delays as InternalDelays).D12[output][k - n]) !== 0,
     (to, from) => entry(from, to),
   )
   const keep = (from: number, to: number) =>

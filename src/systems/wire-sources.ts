@@ -11,7 +11,7 @@ export function unsigned(source: Source): Source {
   return source.startsWith('-') ? source.slice(1) : source
 }
 
-/** The same source with the other sign. */
+/** A source without a sign with its sign turned. */
 export function negative(source: Source): Source {
-  return source.startsWith('-') ? source.slice(1) : `-${source}`
+  return `-${source}`
 }

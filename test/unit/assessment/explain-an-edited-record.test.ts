@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest'
 import { type Assessment, assess, explain } from '../../../src/assessment/index.js'
 import { motionProfile } from '../../../src/elements/index.js'
 import { activelyDampedIsolation } from '../../../src/isolation/index.js'
+import { refusal } from '../refusal.js'
 import { flatFloor, voigt } from './sites.js'
 
 // Sentences by common practice, no source: each says its number, or in words that there is none.
@@ -62,6 +63,13 @@ describe('explain says of', () => {
     expect(move({ restsAt: 0 })).not.toContain('from where it was')
     expect(move({ padeOrder: 6 })).toContain('Padé approximations of order 6')
     expect(move({ padeOrder: null })).not.toContain('Padé')
+  })
+
+  it('noise that is none, what is wrong with it', () => {
+    const part = { ...floor, density: floor.density.map(() => -1) }
+    const noise = { ...record.noise, contributions: { floor, 'sensor noise': part } } as never
+    const { code, details } = refusal(() => said({ noise }))
+    expect([code, details.path]).toEqual(['out-of-range', 'spectrum.density[0]'])
   })
 
   it('controllers that make the noise worse, and where each part of it is from', () => {
