@@ -31,7 +31,7 @@ describe('the site', () => {
       [...seen].filter(
         (url) => url.startsWith(address(`${folder}/index.html`).replace('index.html', '')) && url.endsWith('.html'),
       )
-    expect(pages('calculators')).toHaveLength(8)
+    expect(pages('calculators')).toHaveLength(9)
     expect(pages('guides').length).toBeGreaterThan(1)
     expect(pages('reference')).toHaveLength(1)
   })
