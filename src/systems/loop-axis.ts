@@ -28,8 +28,6 @@ export interface LoopAxis {
 
 /** Gain below which crossovers of a loop with delay are no longer listed. */
 export const listedDownTo = 1e-3
-/** Gain below which a loop with delay is not told from one of gain zero. */
-const seen = 1e-6
 
 /** The axis of a loop with one input and one output, which is closed as 1/(1 + L). */
 export function loopAxis(
@@ -121,12 +119,15 @@ export function logarithms({ re, im }: Eigenvalues, sampleTime: number): Eigenva
 }
 
 function delayedSeeds(scope: Scope, evaluate: ComplexFunction, places: number[], seconds: readonly number[]): number[] {
-  const gains = places.map((omega) => {
-    const value = evaluate(omega, seen)
+  const gain = (omega: number, least?: number): number => {
+    const value = evaluate(omega, least)
     return value === null ? 0 : hypotenuse(value.re, value.im)
-  })
+  }
+  const strong = 10 * listedDownTo
   // A loop of gain zero has no largest gain to go by.
-  const level = Math.min(listedDownTo, 0.1 * (Math.max(...gains) || 1))
+  const level = places.some((omega) => gain(omega, strong) >= strong)
+    ? listedDownTo
+    : 0.1 * (Math.max(...places.map((omega) => gain(omega))) || 1)
   // One turn of the shortest delay further: there a weak loop comes nearest to −1.
   const reach = rollOff(scope, evaluate, places[places.length - 1], level) + (2 * Math.PI) / Math.min(...seconds)
   const total = seconds.reduce((sum, tau) => sum + tau, 0)
