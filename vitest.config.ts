@@ -65,7 +65,7 @@ export default defineConfig({
       reporter: ['text-summary', 'json-summary', 'html'],
       reportOnFailure: true,
       // Raised as tests arrive, never lowered.
-      thresholds: { statements: 97, branches: 93, functions: 98, lines: 98 },
+      thresholds: { statements: 98, branches: 95, functions: 99, lines: 99 },
     },
   },
 })
