@@ -1,5 +1,6 @@
 import type { Scope } from '../internal/check.js'
 import type { ComplexDense } from '../linear/complex-lu.js'
+import { hypotenuse } from '../linear/hypotenuse.js'
 import { responseKernel } from '../linear/response-kernel.js'
 import { connect } from './connect.js'
 import { denseSystem } from './dense-system.js'
@@ -17,8 +18,9 @@ import type { StateSpace } from './types.js'
  * and one behind it, so that neither way to it costs anything where the delay is known well. */
 export const delayBound = { padeOrder: 6, corner: 11, height: 2.4 } as const
 
-/** Samples from which scales are chosen where there are delays: any scales prove what they prove. */
-const enough = 30
+/** Samples from which scales are chosen where there are delays, beside those in which one entry is largest: any scales prove
+ * what they prove, but each costs a search. */
+const enough = 40
 
 /** A larger model is not taken through the exact norm. */
 const mostStates = 100
@@ -39,12 +41,11 @@ export function provenDisk(scope: Scope, system: StateSpace, places: readonly nu
     D: channels.D.map((row, i) => row.map((value, j) => (i === j && i < m ? value - 0.5 : value))),
   }
   const kernel = responseKernel(denseSystem(centred))
-  const near = (system.delays?.seconds ?? []).flatMap((seconds) =>
-    [0.25, 0.5, 1, 2, 4].map((factor) => (factor * delayBound.corner) / seconds),
+  const near = [...new Set(system.delays?.seconds)].flatMap((seconds) =>
+    Array.from({ length: 15 }, (_, k) => (delayBound.corner * 2 ** (k - 12)) / seconds),
   )
-  const stride = system.delays === null ? 1 : Math.ceil(places.length / enough)
-  const chosen = [...places.filter((_, k) => k % stride === 0), ...near]
-  const samples = chosen.flatMap((omega) => kernel.at(0, omega) ?? [])
+  const all = [...places, ...near].flatMap((omega) => kernel.at(0, omega) ?? [])
+  const samples = system.delays === null ? all : telling(all)
   const rowsFor = (disk: number) => channels.outputs.map((_, i) => (i < m ? disk : 1))
   const scales = bestScales(samples.map((sample) => rowsTimes(sample, rowsFor(alpha))))
   /** Norm with the loops times a disk. */
@@ -112,6 +113,16 @@ function withErrors(system: StateSpace): StateSpace {
       ...bounded.map((name, k) => [`before${k}.u1`, `open.${name}`]),
     ]),
   })
+}
+
+function telling(samples: readonly ComplexDense[]): ComplexDense[] {
+  const stride = Math.ceil(samples.length / enough)
+  const chosen = new Set(samples.filter((_, k) => k % stride === 0))
+  for (let entry = 0; entry < samples[0].re.length; entry++) {
+    const modulus = ({ re, im }: ComplexDense) => hypotenuse(re[entry], im[entry])
+    chosen.add(samples.reduce((a, b) => (modulus(b) > modulus(a) ? b : a)))
+  }
+  return [...chosen]
 }
 
 function rowsTimes(sample: ComplexDense, factors: readonly number[]): ComplexDense {

@@ -29,7 +29,8 @@ export function bestScales(samples: readonly ComplexDense[]): number[] {
   const n = samples[0].rows
   const worst = (scales: readonly number[]) => samples.reduce((most, M) => Math.max(most, scaledGain(M, scales)), 0)
   const gains = samples.map(structuredBound)
-  let scales = balancingScales(samples[gains.indexOf(Math.max(...gains))])
+  const starts = [samples[gains.indexOf(Math.max(...gains))], largestEntries(samples)].map(balancingScales)
+  let scales = starts.reduce((best, start) => (worst(start) < worst(best) ? start : best))
   for (let round = 0; n > 1 && round < 3; round++) {
     for (let k = 1; k < n; k++) {
       const trial = (x: number) => scales.map((value, i) => (i === k ? value * Math.exp(x) : value))
@@ -39,6 +40,14 @@ export function bestScales(samples: readonly ComplexDense[]): number[] {
     }
   }
   return scales
+}
+
+/** The largest modulus of each entry over all samples. */
+function largestEntries(samples: readonly ComplexDense[]): ComplexDense {
+  const re = samples[0].re.map((_, k) =>
+    samples.reduce((most, sample) => Math.max(most, hypotenuse(sample.re[k], sample.im[k])), 0),
+  )
+  return { ...samples[0], re, im: re.map(() => 0) }
 }
 
 /** Scales that give row and column of each channel equal norms without the diagonal.

@@ -1,6 +1,6 @@
 import type { Scope } from '../internal/check.js'
 import type { DelayedSystem } from '../linear/delayed-solve.js'
-import { block } from '../linear/dense.js'
+import { block, type Dense, multiply } from '../linear/dense.js'
 import type { Eigenvalues } from '../linear/eigenvalues.js'
 import { hypotenuse } from '../linear/hypotenuse.js'
 import { responseKernel } from '../linear/response-kernel.js'
@@ -37,8 +37,8 @@ export function systemSeeds(scope: Scope, system: DelayedSystem, influence: numb
   return { open, fastest, seeds: addDelaySteps(places, seconds, 2 * reach) }
 }
 
-/** Largest row sum of the moduli of the transfer from delayed signals back to the delays, as a function of ω;
- * where it is below `least`, anything below. */
+/** Largest gain once around a ring of delays, moduli along the way multiplied, as a function of ω; where it is below `least`,
+ * anything below. Delays that only follow each other make no ring. */
 function delayGain({ A, B, C, D, seconds }: DelayedSystem, least: number): (omega: number) => number {
   const d = seconds.length
   const delayed: DelayedSystem = {
@@ -52,11 +52,12 @@ function delayGain({ A, B, C, D, seconds }: DelayedSystem, least: number): (omeg
   return (omega) => {
     const value = kernel.at(0, omega, least)
     if (value === null) return Number.POSITIVE_INFINITY
+    const step: Dense = { rows: d, columns: d, data: value.re.map((re, k) => hypotenuse(re, value.im[k])) }
     let largest = 0
-    for (let i = 0; i < d; i++) {
-      let sum = 0
-      for (let j = 0; j < d; j++) sum += hypotenuse(value.re[i * d + j], value.im[i * d + j])
-      largest = Math.max(largest, sum)
+    let walks = step
+    for (let length = 1; length <= d; length++) {
+      for (let i = 0; i < d; i++) largest = Math.max(largest, walks.data[i * d + i])
+      if (length < d) walks = multiply(walks, step)
     }
     return largest
   }
