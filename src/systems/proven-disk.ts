@@ -44,7 +44,10 @@ export function provenDisk(scope: Scope, system: StateSpace, places: readonly nu
   const near = [...new Set(system.delays?.seconds)].flatMap((seconds) =>
     Array.from({ length: 15 }, (_, k) => (delayBound.corner * 2 ** (k - 12)) / seconds),
   )
-  const all = [...places, ...near].flatMap((omega) => kernel.at(0, omega) ?? [])
+  const all = [...places, ...near].flatMap((omega) => {
+    const value = kernel.at(0, omega)
+    return value === null ? [] : { ...value, re: value.re.slice(), im: value.im.slice() }
+  })
   const samples = system.delays === null ? all : telling(all)
   const rowsFor = (disk: number) => channels.outputs.map((_, i) => (i < m ? disk : 1))
   const scales = bestScales(samples.map((sample) => rowsTimes(sample, rowsFor(alpha))))

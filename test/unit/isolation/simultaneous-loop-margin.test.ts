@@ -137,6 +137,15 @@ describe('a loop with delay', () => {
     expect(found.provenDiskMargin as number).toBeGreaterThan(0.97 * disk)
   })
 
+  it('that is late in two places, one behind the other, is sampled no more than one that is late once', () => {
+    // A chain of delays has unit gain at any frequency; only the gain around the ring says how far to look.
+    const filter = lowPass({ cutoff: 50, order: 2 })
+    const plant = series(integrator(), filter, delay({ seconds: 4e-5 }))
+    const [once, twice] = [around(series(integrator(), filter), 1e-4), around(plant, 6e-5)]
+    expect((twice.diskMargin as number) / (once.diskMargin as number)).toBeCloseTo(1, 6)
+    expect((twice.provenDiskMargin as number) / (once.provenDiskMargin as number)).toBeCloseTo(1, 2)
+  }, 5000)
+
   it('has a Padé form within the bound of its error, at every frequency', () => {
     const { padeOrder: n, corner, height } = delayBound
     const factorial = (k: number): number => (k < 2 ? 1 : k * factorial(k - 1))
