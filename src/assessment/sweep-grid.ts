@@ -18,6 +18,7 @@ export function gridOf<P extends object>(scope: Scope, parameters: SweepParamete
       if (typeof point !== 'object' || point === null) {
         fail('invalid-option', within(scope, k), `must be a record of parameters, got ${show(point)}`)
       }
+      refuseNaN(within(scope, k), Object.entries(point))
     })
     return { total: list.length, at: (index) => ({ ...list[index] }) }
   }
@@ -29,10 +30,18 @@ export function gridOf<P extends object>(scope: Scope, parameters: SweepParamete
       fail('invalid-option', within(scope, name), `must be a list of values, got ${show(values)}`)
     }
     if (values.length === 0) fail('invalid-option', within(scope, name), 'must have at least one value')
+    refuseNaN(within(scope, name), Array.from(values).entries())
   }
   const total = lists.reduce((product, [, { length }]) => product * length, 1)
   if (!Number.isSafeInteger(total)) fail('out-of-range', scope, `makes ${total} points, more than can be counted`)
   return { total, at: (index) => combination<P>(lists, index) }
+}
+
+/** Parameters may be anything that a program wants to tell apart by, but a NaN is nothing. */
+function refuseNaN(scope: Scope, values: Iterable<readonly [string | number, unknown]>): void {
+  for (const [key, value] of values) {
+    if (Number.isNaN(value)) fail('not-finite', within(scope, key), 'must be a value, got NaN')
+  }
 }
 
 function combination<P>(lists: readonly (readonly [string, ArrayLike<unknown>])[], index: number): P {

@@ -59,9 +59,12 @@ export function stageReaction(options: StageReactionOptions): StageReaction {
   const lever = position.map((value, i) => value - reference[i])
   const perAcceleration = [...direction, ...cross(lever, direction)].map((value) => -mass * value)
   const perTravel = [0, 0, 0, ...cross(direction, [0, 0, -mass * gravity])]
-  const wrench = axes.map((axis, i) => [
+  const wrench = axes.map((axis, i): [string, Float64Array] => [
     `reactionForce${axis}`,
     Float64Array.from(travel, (x, n) => perAcceleration[i] * acceleration[n] + perTravel[i] * x),
   ])
+  if (!wrench.every(([, forces]) => forces.every(Number.isFinite))) {
+    fail('out-of-range', scope, 'has forces beyond the range of numbers')
+  }
   return Object.fromEntries(wrench) as StageReaction
 }

@@ -1,4 +1,15 @@
-import { checkList, checkNumber, checkText, fail, type Scope, scopeOf, show, within } from '../internal/check.js'
+import { checkNoise } from '../elements/check-noise.js'
+import {
+  checkList,
+  checkNumber,
+  checkOneOf,
+  checkText,
+  fail,
+  type Scope,
+  scopeOf,
+  show,
+  within,
+} from '../internal/check.js'
 import { channel } from '../systems/channel.js'
 import { checkSystem } from '../systems/check.js'
 import { layOut } from '../systems/diagram-layout.js'
@@ -40,8 +51,15 @@ export function checkModel(scope: Scope, model: IsolationModel): IsolationModel 
       }
     })
   }
-  model.limits.forEach(({ value }, k) => {
-    checkNumber(within(within(scope, 'limits'), k), 'value', value, { above: 0 })
+  model.noiseSources.forEach(({ noise }, k) => {
+    const at = within(within(scope, 'noiseSources'), k)
+    if (noise !== null && checkNoise(at, noise) === null) fail('invalid-option', within(at, 'noise'), 'must be a table')
+  })
+  model.limits.forEach(({ value, output, of = 'value' }, k) => {
+    const at = within(within(scope, 'limits'), k)
+    checkNumber(at, 'value', value, { above: 0 })
+    if (output !== null) checkOneOf(at, 'output', output, model.closed.outputs)
+    checkOneOf(at, 'of', of, ['value', 'rate', 'rms'])
   })
   return model
 }

@@ -1,7 +1,7 @@
 import { type Dense, multiply, rowTimes, times, transpose } from './dense.js'
+import { lyapunov } from './lyapunov.js'
 import { matrixExponential } from './matrix-exponential.js'
 import { bracketedRoot, localMinimum } from './scalar-search.js'
-import { lyapunov } from './sylvester.js'
 
 /** Multiplications after which the search gives up, some ten seconds of them. */
 const mostWork = 5e9

@@ -46,6 +46,7 @@ const {
   sectionsSystem,
   simulateWithLimits,
   spectrogram,
+  stageReaction,
   spectrogramBands,
   spectrumStatistic,
   stepResponse,
@@ -123,6 +124,49 @@ describe('a record that is wrong within is refused by', () => {
       'channel, names',
       () => channel({ ...response, inputs: wrong(null) }, { input: wrong('u1'), output: 'y1' }),
       'invalid-option',
+    ],
+    [
+      'transmissibility, noise of a sensor',
+      () =>
+        transmissibility({ ...active, noiseSources: [{ input: 'sensorNoise', unit: 'm/s', noise: wrong({}) }] }, [1]),
+      'invalid-option',
+    ],
+    [
+      'transmissibility, noise that is not even null',
+      () => transmissibility({ ...active, noiseSources: [wrong({ input: 'sensorNoise', unit: 'm/s' })] }, [1]),
+      'invalid-option',
+    ],
+    [
+      'transmissibility, limit of an output that there is not',
+      () => transmissibility({ ...active, limits: [{ ...limit, output: 'length' }] }, [1]),
+      'invalid-option',
+    ],
+    [
+      'transmissibility, limit of something else',
+      () => transmissibility({ ...active, limits: [{ ...limit, of: wrong('mean') }] }, [1]),
+      'invalid-option',
+    ],
+    [
+      'sweep, a NaN in a grid',
+      () => sweep({ parameters: { x: [1, NaN] }, evaluate: ({ x }) => ({ y: x }) }),
+      'not-finite',
+    ],
+    [
+      'sweep, a NaN in a list',
+      () => sweep({ parameters: [{ x: NaN }], evaluate: ({ x }) => ({ y: x }) }),
+      'not-finite',
+    ],
+    [
+      'stageReaction, a mass that no lever can bear',
+      () =>
+        stageReaction({
+          mass: 1e300,
+          position: [0, 1e9, 0.4],
+          direction: [1, 0, 0],
+          reference: [0, 0, 0],
+          motion: { position: Float64Array.of(0, 0.2), acceleration: Float64Array.of(0, 0) },
+        }),
+      'out-of-range',
     ],
     ['controlElements, blocks', () => controlElements({ ...active, diagram: wrong({}) }), 'invalid-option'],
     [

@@ -3,12 +3,12 @@ import { type Dense, denseFrom, zeros } from '../../../src/linear/dense.js'
 import { eigenvalues, hessenbergEigenvalues } from '../../../src/linear/eigenvalues.js'
 import { gainFrequencies } from '../../../src/linear/hamiltonian.js'
 import { lastExit } from '../../../src/linear/last-exit.js'
+import { lyapunov } from '../../../src/linear/lyapunov.js'
 import { matrixExponential } from '../../../src/linear/matrix-exponential.js'
 import { nonlinearLeastSquares } from '../../../src/linear/nonlinear-least-squares.js'
 import { pencilZeros } from '../../../src/linear/pencil-zeros.js'
 import { realSchur } from '../../../src/linear/real-schur.js'
 import { largestSingularValue } from '../../../src/linear/singular-value.js'
-import { lyapunov, sylvester } from '../../../src/linear/sylvester.js'
 import { symmetricEigen } from '../../../src/linear/symmetric-eigen.js'
 import { refusal } from '../refusal.js'
 
@@ -49,8 +49,6 @@ describe('where numbers have left the range of numbers', () => {
         ),
     ],
     ['a Lyapunov equation', () => lyapunov(lost, unit)],
-    ['a Sylvester equation, left', () => sylvester(lost, decay, unit)],
-    ['a Sylvester equation, right', () => sylvester(decay, lost, unit)],
     ['a singular value', () => largestSingularValue({ ...lost, re: lost.data, im: lost.data })],
     ['zeros', () => pencilZeros({ A: lost, B: column, C: row, D: denseFrom([[1]], 1) }, 1e-12)],
     ['frequencies of a gain', () => gainFrequencies({ A: lost, B: column, C: row, D: none }, 2)],

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest'
-import { type Dense, denseFrom, largest, multiply, rowsOf, sum, times, transpose } from '../../../src/linear/dense.js'
+import { type Dense, denseFrom, largest, multiply, sum, times, transpose } from '../../../src/linear/dense.js'
+import { lyapunov } from '../../../src/linear/lyapunov.js'
 import { realSchur } from '../../../src/linear/real-schur.js'
 import { stein } from '../../../src/linear/stein.js'
-import { lyapunov, sylvester } from '../../../src/linear/sylvester.js'
 
 const dense = (rows: number[][]) => denseFrom(rows, rows[0]?.length ?? 0)
 const minus = (M: Dense) => times(M, -1)
@@ -35,67 +35,6 @@ describe('realSchur', () => {
       for (let j = 0; j < i; j++) if (j < i - 1 || start.has(i)) expect(T.data[i * 10 + j]).toBe(0)
     }
     expect(blocks.map(([first, last]) => last - first + 1).reduce((a, b) => a + b)).toBe(10)
-  })
-})
-
-describe('sylvester', () => {
-  it('solves A X + X B = C of unequal sizes, complex pairs on both sides', () => {
-    const [A, B, C] = [scattered(7, 7, 2), shifted(scattered(4, 4, 5), 3), scattered(7, 4, 9)]
-    const X = sylvester(A, B, C)
-    if (X === null) throw new Error('no solution')
-    const rest = sum(sum(multiply(A, X), multiply(X, B)), minus(C))
-    expect(largest(rest)).toBeLessThan(rounding)
-  })
-
-  it('by hand', () => {
-    // 2 x + 3 x = 10, and with a rotation [0 1; −1 0] X + X·1 = [1; 0]: X = [1/2; 1/2]
-    expect(rowsOf(sylvester(dense([[2]]), dense([[3]]), dense([[10]])) as Dense)).toEqual([[2]])
-    const turned = sylvester(
-      dense([
-        [0, 1],
-        [-1, 0],
-      ]),
-      dense([[1]]),
-      dense([[1], [0]]),
-    ) as Dense
-    expect(turned.data[0]).toBeCloseTo(0.5, 14)
-    expect(turned.data[1]).toBeCloseTo(0.5, 14)
-  })
-
-  it('is null where A and −B share an eigenvalue, exactly or to rounding', () => {
-    const nearly = Number.EPSILON
-    expect(sylvester(dense([[1]]), dense([[-1]]), dense([[1]]))).toBeNull()
-    expect(
-      sylvester(
-        dense([
-          [1, 5],
-          [0, 2],
-        ]),
-        dense([[-2 - nearly]]),
-        dense([[1], [1]]),
-      ),
-    ).toBeNull()
-    // A pair ±j against itself
-    const turn = dense([
-      [0, 1],
-      [-1, 0],
-    ])
-    expect(
-      sylvester(
-        turn,
-        turn,
-        dense([
-          [1, 0],
-          [0, 1],
-        ]),
-      ),
-    ).toBeNull()
-  })
-
-  it('still answers a little away from that', () => {
-    // computed from the closed form 1/(1e-9): the difference of the eigenvalues carries ε
-    const X = sylvester(dense([[1]]), dense([[-1 + 1e-9]]), dense([[1]])) as Dense
-    expect(Math.abs(X.data[0] - 1e9)).toBeLessThanOrEqual(1e9 * 2.3e-7)
   })
 })
 

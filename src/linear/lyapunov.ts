@@ -11,13 +11,6 @@ export function lyapunov(A: Dense, C: Dense): Dense | null {
   return solveSchur(left, transposedSchur(left), minus)
 }
 
-/** X of A X + X B = C; null where A and −B nearly share an eigenvalue. */
-export function sylvester(A: Dense, B: Dense, C: Dense): Dense | null {
-  const left = realSchur(A)
-  const right = realSchur(B)
-  return left === null || right === null ? null : solveSchur(left, right, C)
-}
-
 /** Schur form of Aᵀ from that of A: rows and columns in reverse order make the transpose upper again. */
 function transposedSchur({ T, Q, blocks }: RealSchur): RealSchur {
   const n = T.rows
@@ -32,6 +25,7 @@ function transposedSchur({ T, Q, blocks }: RealSchur): RealSchur {
   return { T: S, Q: V, blocks: blocks.map(([first, last]) => [n - 1 - last, n - 1 - first] as const).reverse() }
 }
 
+/** X of A X + X B = C from both Schur forms. */
 function solveSchur(left: RealSchur, right: RealSchur, C: Dense): Dense | null {
   const Y = multiply(multiply(transpose(left.Q), C), right.Q)
   const smallest = Number.EPSILON * (largest(left.T) + largest(right.T))
