@@ -85,7 +85,8 @@ export function compareToModel(
   const expected = expectedResponse(within(scope, 'model'), estimate, model, lines)
   const sigma = standardDeviations(estimate, lines)
   const deviations = Float64Array.from(lines, (k, i) => {
-    return hypotenuse(estimate.re[k] - expected[2 * i], estimate.im[k] - expected[2 * i + 1]) / sigma[i]
+    const distance = hypotenuse(estimate.re[k] - expected[2 * i], estimate.im[k] - expected[2 * i + 1])
+    return distance === 0 ? 0 : distance / sigma[i]
   })
   const limit = limitOf(estimate.effectiveAverages, 1 - confidence ** (1 / lines.length))
   const departures = departuresOf(estimate, expected, lines, deviations, limit)

@@ -58,7 +58,10 @@ export function extentsInRecord(
           rate = Math.max(rate, Math.abs(slope[k] + rowTimes(D, o, steps.subarray(line * m), 0)))
         }
       }
-      return [name, extentOf(values, { value, rate, sampleTime, over: (count - 1) * sampleTime })]
+      const extent = extentOf(values, { value, rate, sampleTime, over: (count - 1) * sampleTime })
+      if (!Object.values(extent).every(Number.isFinite))
+        fail('out-of-range', scope, `takes ${name} beyond the range of numbers`)
+      return [name, extent]
     }),
   )
 }

@@ -26,7 +26,10 @@ import { along, digits } from './reasons.js'
 export function explain(assessment: Assessment): string[] {
   const scope = scopeOf('explain')
   if (assessment?.kind !== 'Assessment') fail('invalid-option', scope, `needs an Assessment, got ${show(assessment)}`)
-  return whole(scope, 'Assessment', () => sentences(assessment))
+  const said = whole(scope, 'Assessment', () => sentences(assessment))
+  if (said.some((sentence) => /\bNaN\b/.test(sentence)))
+    fail('not-finite', scope, 'needs an Assessment of numbers, got NaN')
+  return said
 }
 
 function sentences(assessment: Assessment): string[] {

@@ -23,8 +23,8 @@ export function mergeSweeps<P, R>(shards: readonly SweepResult<P, R>[]): SweepRe
   const rows: SweepRow<P, R>[] = []
   Array.from(shards).forEach((shard, k) => {
     if (shard?.kind !== 'SweepResult') fail('invalid-option', within(scope, k), 'must be a result of sweep')
-    if (shard.total !== total)
-      fail('dimension-mismatch', within(scope, k), `has ${show(shard.total)} points, not ${total}`)
+    const points = checkNumber(within(scope, k), 'total', shard.total, { integer: true, atLeast: 0 })
+    if (points !== total) fail('dimension-mismatch', within(scope, k), `has ${points} points, not ${total}`)
     for (const row of checkList<SweepRow<P, R>>(within(scope, k), 'rows', shard.rows, 0, Infinity)) {
       const index = checkedIndex(within(within(scope, k), 'rows'), row, total)
       if (rows[index] !== undefined) fail('invalid-option', within(scope, k), `repeats point ${index}`)

@@ -96,5 +96,5 @@ function toleranceSentence({ of, measure, exposure, motion, limit }: MotionFindi
 
 /** Three significant digits, for sentences only. */
 export function digits(value: number): string {
-  return Number.isFinite(value) ? `${Number(value.toPrecision(3))}` : 'infinite'
+  return Math.abs(value) === Number.POSITIVE_INFINITY ? 'infinite' : `${Number(value.toPrecision(3))}`
 }

@@ -1,3 +1,4 @@
+import { checkNoise } from '../elements/check-noise.js'
 import { geophone } from '../elements/geophone.js'
 import { idealActuator } from '../elements/ideal-actuator.js'
 import type { Actuator, Sensor } from '../elements/types.js'
@@ -39,6 +40,7 @@ export function sensorBlock(scope: Scope, sensor: SensorOptions | undefined): Ch
       `must be 'velocity' here, got ${show(record.measures)}; another sensor needs its own controller`,
     )
   }
+  if (record.noise !== null) checkNoise(at, record.noise)
   return {
     block: singleChannel(within(at, 'dynamics'), record.dynamics, 'velocity', 'signal', 'inertialSensor'),
     noise: record.noise,
@@ -60,8 +62,15 @@ export function actuatorBlock(
           ? {}
           : { bandwidth: checkNumber(at, 'bandwidth', actuator.bandwidth, { unit: 'Hz', above: 0 }) },
       )
+  const limits = checkOptions(within(at, 'limits'), record.limits, limitNames)
+  for (const name of limitNames) {
+    if (limits[name] !== undefined) checkNumber(within(at, 'limits'), name, limits[name], { above: 0 })
+  }
+  if (record.noise !== null) checkNoise(at, record.noise)
   return { block: singleChannel(within(at, 'dynamics'), record.dynamics, 'command', output, 'actuator'), record }
 }
+
+const limitNames = ['force', 'continuousForce', 'stroke', 'rate'] as const
 
 /** A pure delay as a fragment that stands between `from` and the returned source; none for zero seconds. */
 export function delayed(scope: Scope, seconds: unknown, name: string, from: Source): Fragment & { source: Source } {

@@ -60,6 +60,12 @@ async function share(first: number): Promise<void> {
     findings.push({ number: hung, name: `call ${hung}`, problem: 'does not return', args: '' })
     return share(hung + processes)
   }
+  const last = readFileSync(progress, { encoding: 'utf8', flag: 'a+' })
+  if (code !== 0 && last !== '') {
+    const at = Number(last)
+    findings.push({ number: at, name: `call ${at}`, problem: 'ends its process, as for want of memory', args: '' })
+    return share(at + processes)
+  }
   const wanted = Math.max(0, Math.ceil((from + runs - first) / processes))
   if (code !== 0 || made !== wanted) throw new Error(`a process ended with ${code} after ${made} of ${wanted} calls`)
 }

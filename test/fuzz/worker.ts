@@ -50,5 +50,5 @@ for (let number = first; number < end; number += step) {
 process.send?.(made, () => process.disconnect())
 
 function shown(args: readonly unknown[]): string {
-  return inspect(args, { depth: 5, maxArrayLength: 8, maxStringLength: 60, breakLength: 160 }).slice(0, 1500)
+  return inspect(args, { depth: 7, maxArrayLength: 8, maxStringLength: 60, breakLength: 160 }).slice(0, 40000)
 }

@@ -54,6 +54,13 @@ const {
   transferEstimate,
   transmissibility,
   tuneSeriesStage,
+  actuatorEffort,
+  assess,
+  spectrum,
+  explain,
+  parallelActiveIsolation,
+  plotSweep,
+  voiceCoil,
 } = restmass
 
 const holes = new Array(2)
@@ -82,6 +89,7 @@ const history = spectrogramBands(blocks, { from: 16, to: 16 })
 const floor = { quantity: 'velocity', frequency: [1, 10, 100], density: [1e-12, 1e-12, 1e-12] } as const
 const lines = lineCriterion({ frequency: [4, 80], velocity: [2e-6, 2e-6], lineWidth: 1 })
 const limit = { name: 'actuatorForce', output: 'actuatorForce', value: 50, unit: 'N' }
+const assessed = assess(passive, { floor: spectrum({ ...floor }), criterion: 'VC-E' })
 const swept = sweep({ parameters: { x: [1, 2] }, evaluate: ({ x }) => ({ y: x }) })
 const wires = { 'plant.u1': '-controller.y1', 'controller.u1': 'plant.y1' }
 const halfDiagram = { blocks: { plant: integrator(), controller: {} }, inputs: [], outputs: {}, wires }
@@ -145,6 +153,31 @@ describe('a record that is wrong within is refused by', () => {
       'transmissibility, limit of something else',
       () => transmissibility({ ...active, limits: [{ ...limit, of: wrong('mean') }] }, [1]),
       'invalid-option',
+    ],
+    [
+      'parallelActiveIsolation, limits of an actuator',
+      () => {
+        const coil = voiceCoil({ forceConstant: 45, resistance: 3, stroke: 8e-3 })
+        const actuator = { ...coil, limits: { ...coil.limits, stroke: NaN } }
+        return parallelActiveIsolation({ payload: { mass: 1000 }, mount, feedback: { velocityGain: 100, actuator } })
+      },
+      'not-finite',
+    ],
+    ['mergeSweeps, a number of points', () => mergeSweeps([swept, { ...swept, total: NaN }]), 'not-finite'],
+    [
+      'plotSweep, a parameter',
+      () =>
+        plotSweep(
+          { ...swept, rows: [{ ...(swept.rows[0] as (typeof swept.rows)[0]), parameters: { x: NaN } }] },
+          { x: 'x', value: 'y' },
+        ),
+      'not-finite',
+    ],
+    ['explain, a number', () => explain({ ...assessed, staticCompliance: NaN }), 'not-finite'],
+    [
+      'actuatorEffort, samples without time between them',
+      () => actuatorEffort(active, { record: { inputs: { payloadForce: [0, 1.2, 2.4] }, sampleTime: 5e-324 } }),
+      'out-of-range',
     ],
     [
       'sweep, a NaN in a grid',
