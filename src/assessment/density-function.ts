@@ -1,4 +1,4 @@
-import { logRatio } from '../internal/log-ratio.js'
+import { geometricMean, logRatio } from '../internal/log-ratio.js'
 import type { Spectrum } from '../vibration/index.js'
 
 /** A density as a function of frequency, with the places where it has corners. */
@@ -48,7 +48,7 @@ function polygon(frequency: ArrayLike<number>, density: ArrayLike<number>): Dens
     const share = logRatio(place, frequency[k]) / logRatio(frequency[k + 1], frequency[k])
     const [a, b] = [density[k], density[k + 1]]
     return a > 0 && b > 0
-      ? a * (b / a) ** share
+      ? geometricMean(a, b, share)
       : a + ((b - a) * (place - frequency[k])) / (frequency[k + 1] - frequency[k])
   }
   return {

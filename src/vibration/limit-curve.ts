@@ -9,7 +9,7 @@ import {
   show,
   within,
 } from '../internal/check.js'
-import { logRatio } from '../internal/log-ratio.js'
+import { geometricMean, logRatio } from '../internal/log-ratio.js'
 import { checkSameLength } from './check.js'
 
 /** A limit as a table of corners, in one of three quantities. */
@@ -86,5 +86,5 @@ function between(corners: Float64Array, values: Float64Array, frequency: number)
   const right = corners.findIndex((corner) => corner >= frequency)
   if (corners[right] === frequency) return values[right]
   const share = logRatio(frequency, corners[right - 1]) / logRatio(corners[right], corners[right - 1])
-  return values[right - 1] * (values[right] / values[right - 1]) ** share
+  return geometricMean(values[right - 1], values[right], share)
 }
