@@ -22,8 +22,8 @@ export const delayBound = { padeOrder: 6, corner: 11, height: 2.4 } as const
  * what they prove, but each costs a search. */
 const enough = 40
 
-/** A larger model is not taken through the exact norm. */
-const mostStates = 100
+/** A larger model is not taken through the exact norm, and a search for the scales of more loops and delays takes minutes. */
+const [mostStates, mostChannels] = [100, 6]
 
 /** Disk of complex factors that all loops bear at once for certain, each its own, from the sensitivity S between `m` inputs and
  * outputs; null where it cannot be proved.
@@ -35,6 +35,7 @@ const mostStates = 100
 export function provenDisk(scope: Scope, system: StateSpace, places: readonly number[], alpha: number): number | null {
   const m = system.inputs.length
   const channels = system.delays === null ? system : withErrors(system)
+  if (system.delays !== null && channels.outputs.length > mostChannels) return null
   if (channels.A.length > mostStates || stabilityOf(scope, channels).verdict !== 'stable') return null
   const centred = {
     ...channels,
