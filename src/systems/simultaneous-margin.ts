@@ -27,7 +27,8 @@ export interface SimultaneousMargin {
   readonly frequency: number | null
   /** Disk that is certain at every frequency, never larger: by the exact norm, with one scaling of the loops for all frequencies;
    * delays as Padé forms with a bound on their error. Null where that proves nothing, as for a delay in a loop that does not
-   * roll off, and for models of more than 100 states, of which each delay takes ten */
+   * roll off, with delays for more than six of them and loops together, and for more than 100 states, of which each delay takes
+   * ten */
   readonly provenDiskMargin: number | null
   /** Any gains up to this factor in all loops at once; null where there is no upper limit */
   readonly gainMargin: number | null
