@@ -45,7 +45,8 @@ export function plotSweep(result: SweepResult, options: PlotSweepOptions): VegaL
     if (parts.some((part) => typeof part !== 'object' || part === null)) {
       fail('invalid-option', at, `must be a row of a sweep, got ${show(row)}`)
     }
-    if (Object.values(parts[0] as object).some(Number.isNaN)) fail('not-finite', at, 'has a NaN among its parameters')
+    if (Object.values(parts[0] as object).some(Number.isNaN))
+      fail('not-finite', at, 'must have parameters that are something, got NaN')
   })
   const { x, y, value, titles = {} } = options
   const axes = y === undefined ? [x] : [x, y]

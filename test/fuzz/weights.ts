@@ -19,8 +19,8 @@ export const heavy: readonly string[] = [
   'noiseBudget',
 ]
 
-/** Longest time a call may take [ms]: a second, and ten for a search that closes hundreds of loops or a simulation
- * that stops at every limit. */
+/** Longest time a call may take [ms]: a second, and thirty for a search that closes hundreds of loops or a simulation
+ * that stops at every limit; a busy machine takes twice the processor time of a free one. */
 export function patienceWith(name: string): number {
   return [
     'tuneSeriesStage',
@@ -29,6 +29,6 @@ export function patienceWith(name: string): number {
     'simulateWithLimits',
     'robustStability',
   ].includes(name)
-    ? 10_000
+    ? 30_000
     : 1000
 }
