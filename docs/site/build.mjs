@@ -26,6 +26,13 @@ for (const [name, title] of [
 ]) {
   write(`${name === 'README' ? 'index' : name}.html`, page({ title, body: html(read(`${name}.md`)) }))
 }
+for (const [name, title] of [
+  ['performance', 'Speed, memory and size'],
+  ['quality', 'How it is tested'],
+]) {
+  const body = html(read(`docs/${name}.md`)).replaceAll('href="../', 'href="')
+  write(`${name}.html`, page({ title, body }))
+}
 cpSync(new URL('LICENSE', root), new URL('LICENSE.txt', site))
 cpSync(new URL('docs/examples', root), new URL('examples', site), { recursive: true })
 calculators()
