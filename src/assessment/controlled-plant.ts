@@ -1,6 +1,7 @@
 import type { Scope } from '../internal/check.js'
 import type { IsolationModel } from '../isolation/model.js'
 import { mapped, substitute } from '../isolation/rewire.js'
+import { type Complex, complexTimes } from '../linear/complex.js'
 import { responseKernel } from '../linear/response-kernel.js'
 import { closeDiagram } from '../systems/close-diagram.js'
 import { denseSystem } from '../systems/dense-system.js'
@@ -8,12 +9,6 @@ import { ascending } from '../systems/landmarks.js'
 import { refinedScan } from '../systems/refined-scan.js'
 import { systemSeeds } from '../systems/system-seeds.js'
 import { negligible } from './gain-at-margin.js'
-
-/** A complex number. */
-export interface Complex {
-  readonly re: number
-  readonly im: number
-}
 
 /** A model without its controller C at one frequency. Whatever C is, its loop is L = C·loop, and the output over an input
  * direct + commanded · C/(1 + L) · measured. */
@@ -73,7 +68,7 @@ export function sampledPlant(scope: Scope, { diagram }: IsolationModel, sampling
   }
   const loopAt = (omega: number): Complex | null => {
     const point = at(omega)
-    return point === null ? null : product(like(omega), point.loop)
+    return point === null ? null : complexTimes(like(omega), point.loop)
   }
   const { omega } = refinedScan(
     scope,
@@ -83,10 +78,6 @@ export function sampledPlant(scope: Scope, { diagram }: IsolationModel, sampling
   )
   for (let k = 1; k < omega.length; k++) at(Math.sqrt(omega[k - 1]) * Math.sqrt(omega[k]))
   return [...known.values()].sort((a, b) => a.omega - b.omega)
-}
-
-export function product(a: Complex, b: Complex): Complex {
-  return { re: a.re * b.re - a.im * b.im, im: a.re * b.im + a.im * b.re }
 }
 
 /** a / (1 + b) */

@@ -1,4 +1,4 @@
-import { geometricMean, logRatio } from '../internal/log-ratio.js'
+import { logLogBetween } from '../internal/log-ratio.js'
 import type { Spectrum } from '../vibration/index.js'
 
 /** A density as a function of frequency, with the places where it has corners. */
@@ -45,11 +45,9 @@ function polygon(frequency: ArrayLike<number>, density: ArrayLike<number>): Dens
   const at = (place: number): number => {
     const k = indexBelow(frequency, place)
     if (frequency[k] === place || k + 1 >= frequency.length || density[k] === density[k + 1]) return density[k]
-    const share = logRatio(place, frequency[k]) / logRatio(frequency[k + 1], frequency[k])
-    const [a, b] = [density[k], density[k + 1]]
-    return a > 0 && b > 0
-      ? geometricMean(a, b, share)
-      : a + ((b - a) * (place - frequency[k])) / (frequency[k + 1] - frequency[k])
+    const [from, a, to, b] = [frequency[k], density[k], frequency[k + 1], density[k + 1]]
+    if (a > 0 && b > 0) return logLogBetween(place, from, a, to, b)
+    return a + ((b - a) * (place - from)) / (to - from)
   }
   return {
     from: frequency[first],

@@ -145,9 +145,6 @@ function powerOf(at: ComplexFunction): (frequency: number) => number {
   }
 }
 
-/** Numbers below have too few digits left to be interpolated to 1e-4, and add nothing to any rms. */
-const least = 1e-290
-
 function fillBetween(
   sample: (frequency: number) => Sample,
   a: Sample,
@@ -158,7 +155,7 @@ function fillBetween(
   const middle = Math.sqrt(a.frequency * b.frequency)
   if (depth >= deepest || !(middle > a.frequency * (1 + 1e-9) && middle < b.frequency * (1 - 1e-9))) return
   const between = sample(middle)
-  if (!(a.total > least && b.total > least && between.total > least)) return
+  if (!(a.total > 0 && b.total > 0 && between.total > 0)) return
   if (Math.abs(Math.log((between.total / a.total) * (between.total / b.total))) <= 2 * interpolationError) return
   fillBetween(sample, a, between, samples, depth + 1)
   samples.push(between)

@@ -1,8 +1,8 @@
+import { type Complex, complexTimes } from '../linear/complex.js'
 import { leadLag } from '../systems/lead-lag.js'
 import { series } from '../systems/series.js'
 import { transferFunction } from '../systems/transfer-function.js'
 import type { StateSpace } from '../systems/types.js'
-import { type Complex, product } from './controlled-plant.js'
 
 /** Corners of the controller of a series stage [Hz]. */
 export interface Corners {
@@ -34,11 +34,13 @@ export function controllerAt({ highPass, lowPass, leadCorner, lagCorner }: Corne
     return { re: a / size, im: -omega / size }
   }
   const low = 2 * Math.PI * lowPass
-  const base = product(pole(highPass), pole(lowPass))
+  const base = complexTimes(pole(highPass), pole(lowPass))
   const zero = { re: low, im: (low * omega) / (2 * Math.PI * leadCorner) }
   const lag = pole(lagCorner)
   const pair = { re: lag.re * 2 * Math.PI * lagCorner, im: lag.im * 2 * Math.PI * lagCorner }
-  return leadCorner === lagCorner ? { re: low * base.re, im: low * base.im } : product(base, product(zero, pair))
+  return leadCorner === lagCorner
+    ? { re: low * base.re, im: low * base.im }
+    : complexTimes(base, complexTimes(zero, pair))
 }
 
 const names = ['highPass', 'lowPass', 'leadCorner', 'lagCorner', 'share'] as const

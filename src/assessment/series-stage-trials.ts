@@ -1,8 +1,9 @@
 import type { Scope } from '../internal/check.js'
 import type { IsolationModel } from '../isolation/model.js'
+import { type Complex, complexTimes } from '../linear/complex.js'
 import { logFrequencies } from '../systems/log-frequencies.js'
 import { rms as rootMeanSquare } from '../vibration/rms.js'
-import { type Complex, overOnePlus, type PlantPoint, product, sampledPlant } from './controlled-plant.js'
+import { overOnePlus, type PlantPoint, sampledPlant } from './controlled-plant.js'
 import { factorAtMargin } from './gain-at-margin.js'
 import { noiseDrives, velocitySpectrum } from './noise-budget.js'
 import { type Drive, driveDensity } from './predicted-density.js'
@@ -57,11 +58,11 @@ export function stageTrials(
   const given = densities.map(({ at }) => counted.map((k) => at(Math.min(upper, Math.max(lower, hertz[k])))))
   return (corners, share) => {
     const control = points.map(({ omega }) => controllerAt(corners, omega))
-    const loop = points.map((point, k) => product(control[k], point.loop))
+    const loop = points.map((point, k) => complexTimes(control[k], point.loop))
     const gain = share * sampledFactor(hertz, loop, margin)
     if (!Number.isFinite(gain)) return null
     const closed = loop.map(({ re, im }) => ({ re: gain * re, im: gain * im }))
-    const path = (k: number) => overOnePlus(product(control[k], points[k].commanded), closed[k])
+    const path = (k: number) => overOnePlus(complexTimes(control[k], points[k].commanded), closed[k])
     const moved = (k: number, through: Complex, input: number) => size(points[k], through, input, gain)
     const excess = shown.map((k, i) => Math.log(still[i] / moved(k, path(k), 0) / improvement))
     const density = Float64Array.from(counted, (k, i) => {
@@ -83,7 +84,7 @@ export function stageTrials(
 
 /** Modulus of the response from one input, `through` being C/(1 + L) times what a command does. */
 function size({ direct, measured }: PlantPoint, through: Complex, input: number, gain: number): number {
-  const by = product(through, measured[input])
+  const by = complexTimes(through, measured[input])
   return Math.hypot(direct[input].re + gain * by.re, direct[input].im + gain * by.im)
 }
 

@@ -1,4 +1,4 @@
-import { geometricMean, logRatio } from '../internal/log-ratio.js'
+import { logLogBetween } from '../internal/log-ratio.js'
 import { channel } from '../systems/channel.js'
 import { frequencyResponse } from '../systems/frequency-response.js'
 import { magnitude } from '../systems/series-values.js'
@@ -37,7 +37,7 @@ export function densityAt({ frequency, amplitudeDensity }: InstrumentNoise, plac
   if (frequency[next] === place) return amplitudeDensity[next]
   const [a, b] = [amplitudeDensity[next - 1], amplitudeDensity[next]]
   const [from, to] = [frequency[next - 1], frequency[next]]
-  if (a > 0 && b > 0) return geometricMean(a, b, logRatio(place, from) / logRatio(to, from))
+  if (a > 0 && b > 0) return logLogBetween(place, from, a, to, b)
   return a + ((b - a) * (place - from)) / (to - from)
 }
 

@@ -4,8 +4,9 @@ export function logRatio(a: number, b: number): number {
   return ratio > 0 && ratio < Infinity ? Math.log(ratio) : Math.log(a) - Math.log(b)
 }
 
-/** a^(1 − share)·b^share of positive numbers whose ratio may leave the range of numbers. */
-export function geometricMean(a: number, b: number, share: number): number {
+/** A log-log line from (x0, a) to (x1, b) at x, all positive, whose ratios may leave the range of numbers. */
+export function logLogBetween(x: number, x0: number, a: number, x1: number, b: number): number {
+  const share = logRatio(x, x0) / logRatio(x1, x0)
   const ratio = b / a
   return ratio > 0 && ratio < Infinity ? a * ratio ** share : Math.exp(Math.log(a) + share * logRatio(b, a))
 }

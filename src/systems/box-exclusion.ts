@@ -1,3 +1,4 @@
+import { type Complex, complexTimes } from '../linear/complex.js'
 import { hullDistance } from '../linear/hull-distance.js'
 import { beyond, departure, type Member, polynomialAt } from './box-family.js'
 
@@ -125,8 +126,8 @@ function pointsOf(family: BoxFamily, { omega, parts }: Sample, part: Part, step:
     for (const chosen of factors) {
       const f = { re: 0, im: 0, slopeRe: 0, slopeIm: 0 }
       for (const { set, value, slope } of terms) {
-        const d = chosen.reduce((product, factor, k) => ((set >> k) & 1 ? times(product, factor) : product), one)
-        const [a, b] = [times(value[v], d), times(slope[v], d)]
+        const d = chosen.reduce((product, factor, k) => ((set >> k) & 1 ? complexTimes(product, factor) : product), one)
+        const [a, b] = [complexTimes(value[v], d), complexTimes(slope[v], d)]
         f.re += a.re
         f.im += a.im
         f.slopeRe += b.re
@@ -144,16 +145,7 @@ function pointsOf(family: BoxFamily, { omega, parts }: Sample, part: Part, step:
   return { re, im, departs, largest }
 }
 
-interface Complex {
-  readonly re: number
-  readonly im: number
-}
-
 const one: Complex = { re: 1, im: 0 }
-
-function times(a: Complex, b: Complex): Complex {
-  return { re: a.re * b.re - a.im * b.im, im: a.re * b.im + a.im * b.re }
-}
 
 /** Per delay its least value over a part [s], and the corners of a polygon about e^(−jωx), x from 0 to what it is longer, for all
  * ω up to `omega`; `reach` is their largest modulus. */

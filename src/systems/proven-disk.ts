@@ -34,7 +34,7 @@ const [mostStates, mostChannels] = [100, 6]
  * times α, below 1. */
 export function provenDisk(scope: Scope, system: StateSpace, places: readonly number[], alpha: number): number | null {
   const m = system.inputs.length
-  const channels = system.delays === null ? system : withErrors(system)
+  const channels = withErrors(system)
   if (system.delays !== null && channels.outputs.length > mostChannels) return null
   if (channels.A.length > mostStates || stabilityOf(scope, channels).verdict !== 'stable') return null
   const centred = {
@@ -71,7 +71,7 @@ export function provenDisk(scope: Scope, system: StateSpace, places: readonly nu
   return null
 }
 
-/** A system with its delays as Padé forms, and behind its ports one channel per delay for the error of that form. */
+/** A system with its delays, if any, as Padé forms, and behind its ports one channel per delay for the error of that form. */
 function withErrors(system: StateSpace): StateSpace {
   const { delays } = system
   if (delays === null) return system

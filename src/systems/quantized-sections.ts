@@ -1,5 +1,6 @@
 import { checkNumber, checkOneOf, checkOptions, fail, type Scope, scopeOf, within } from '../internal/check.js'
-import { type Complex, type SecondOrderSection, sectionAt, size, times } from './second-order-sections.js'
+import { type Complex, complexTimes } from '../linear/complex.js'
+import { type SecondOrderSection, sectionAt, size } from './second-order-sections.js'
 import { checkSections } from './sections-system.js'
 
 /** How coefficients are stored: IEEE 754 double or single precision, or two's complement with a fixed point. */
@@ -115,7 +116,7 @@ function stored(scope: Scope, index: number, value: number, format: NumberFormat
 }
 
 function cascadeAt(sections: readonly SecondOrderSection[], place: Complex): Complex {
-  return sections.reduce<Complex>((value, section) => times(value, sectionAt(section, place)), { re: 1, im: 0 })
+  return sections.reduce<Complex>((value, section) => complexTimes(value, sectionAt(section, place)), { re: 1, im: 0 })
 }
 
 function difference(a: Complex, b: Complex): number {

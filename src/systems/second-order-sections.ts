@@ -1,4 +1,5 @@
 import { fail, type Scope, scopeOf, within } from '../internal/check.js'
+import { type Complex, complexTimes } from '../linear/complex.js'
 import { balancedSystem } from '../linear/delayed-solve.js'
 import { largest, rowsOf } from '../linear/dense.js'
 import { hypotenuse } from '../linear/hypotenuse.js'
@@ -120,11 +121,6 @@ function samplePoints(sections: readonly Section[], part: StateSpace, scope: Sco
   return points
 }
 
-export interface Complex {
-  readonly re: number
-  readonly im: number
-}
-
 export function size({ re, im }: Complex): number {
   return hypotenuse(re, im)
 }
@@ -133,7 +129,7 @@ function scaled(scope: Scope, sections: readonly Section[], points: readonly Poi
   let products = points.map(() => ({ re: 1, im: 0 }))
   let before = 1
   const gains = sections.map((section, k) => {
-    products = products.map((product, j) => times(product, sectionAt(section, points[j])))
+    products = products.map((product, j) => complexTimes(product, sectionAt(section, points[j])))
     const peak = Math.max(...products.map(size))
     const gain = k === sections.length - 1 ? 1 : 1 / (peak * before || 1)
     before *= gain
@@ -179,8 +175,4 @@ export function sectionAt({ b, a }: Section, { re, im }: Complex): Complex {
 
 function quadratic([c0, c1, c2]: readonly [number, number, number], re: number, im: number): Complex {
   return { re: c0 + c1 * re + c2 * (re * re - im * im), im: c1 * im + 2 * c2 * re * im }
-}
-
-export function times(a: Complex, b: Complex): Complex {
-  return { re: a.re * b.re - a.im * b.im, im: a.re * b.im + a.im * b.re }
 }

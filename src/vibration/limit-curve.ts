@@ -9,7 +9,7 @@ import {
   show,
   within,
 } from '../internal/check.js'
-import { geometricMean, logRatio } from '../internal/log-ratio.js'
+import { logLogBetween } from '../internal/log-ratio.js'
 import { checkSameLength } from './check.js'
 
 /** A limit as a table of corners, in one of three quantities. */
@@ -85,6 +85,5 @@ const statistics = ['rms', 'peak', 'peak-to-peak'] as const
 function between(corners: Float64Array, values: Float64Array, frequency: number): number {
   const right = corners.findIndex((corner) => corner >= frequency)
   if (corners[right] === frequency) return values[right]
-  const share = logRatio(frequency, corners[right - 1]) / logRatio(corners[right], corners[right - 1])
-  return geometricMean(values[right - 1], values[right], share)
+  return logLogBetween(frequency, corners[right - 1], values[right - 1], corners[right], values[right])
 }

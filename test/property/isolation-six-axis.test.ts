@@ -5,7 +5,7 @@ import { type SixAxisIsolationOptions, sixAxisIsolation } from '../../src/isolat
 import { frequencyResponse, stability } from '../../src/systems/index.js'
 
 // A body on springs, dashpots and relaxing branches in six axes, its weight left out: reciprocal and passive as any network of
-// them. Harris' Shock and Vibration Handbook, 5th edition 2002, chapter 3.
+// them. Harris' Shock and Vibration Handbook, 5th edition 2002, from memory.
 
 const axes = ['X', 'Y', 'Z', 'Rx', 'Ry', 'Rz']
 const between = (min: number, max: number) => fc.double({ min, max, noNaN: true })

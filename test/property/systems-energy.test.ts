@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest'
 import { mechanicalSystem, simulate } from '../../src/systems/index.js'
 
 // Balance of energy: the work of the forces is what the masses and springs hold and the dashpots have taken. A force that is
-// constant over a sample does the work F·(x₊ − x), exactly. L. Meirovitch, Fundamentals of Vibrations, 2001, section 1.6.
+// constant over a sample does the work F·(x₊ − x), exactly. L. Meirovitch, Fundamentals of Vibrations, 2001, from memory.
 
 const decades = (low: number, high: number) =>
   fc.double({ min: low, max: high, noNaN: true }).map((power) => 10 ** power)

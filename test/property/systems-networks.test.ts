@@ -3,8 +3,8 @@ import { describe, expect, it } from 'vitest'
 import { connect, frequencyResponse, stateSpace } from '../../src/systems/index.js'
 
 // Networks of masses, springs, dashpots and relaxing springs, wired up one by one. Their laws: reciprocity and passivity,
-// P. M. Morse and K. U. Ingard, Theoretical Acoustics, 1968, section 4.5, and H. W. Bode, Network Analysis and Feedback
-// Amplifier Design, 1945, sections 7.2 and 7.6, by the analogy of force and current.
+// P. M. Morse and K. U. Ingard, Theoretical Acoustics, 1968, and H. W. Bode, Network Analysis and Feedback
+// Amplifier Design, 1945, by the analogy of force and current; both from memory.
 
 const decades = (low: number, high: number) =>
   fc.double({ min: low, max: high, noNaN: true }).map((power) => 10 ** power)

@@ -1,10 +1,11 @@
 import { describe, expect, it } from 'vitest'
-import { overOnePlus, product, sampledPlant } from '../../../src/assessment/controlled-plant.js'
+import { overOnePlus, sampledPlant } from '../../../src/assessment/controlled-plant.js'
 import { noiseBudget, tuneSeriesStage } from '../../../src/assessment/index.js'
 import { controllerAt, controllerOf } from '../../../src/assessment/series-stage-search.js'
 import { geophone } from '../../../src/elements/index.js'
 import { scopeOf } from '../../../src/internal/check.js'
 import { activeBand, loopMargins, seriesActiveIsolation, transmissibility } from '../../../src/isolation/index.js'
+import { complexTimes } from '../../../src/linear/complex.js'
 import { leadLag, series, transferFunction } from '../../../src/systems/index.js'
 import { rms, spectrum } from '../../../src/vibration/index.js'
 import { refusal } from '../refusal.js'
@@ -88,10 +89,10 @@ describe('tuneSeriesStage', () => {
     )
     points.forEach(({ omega, loop, commanded, direct, measured }, k) => {
       const control = controllerAt(corners, omega)
-      const returned = product({ re: 2.5, im: 0 }, product(control, loop))
-      const by = product(
+      const returned = complexTimes({ re: 2.5, im: 0 }, complexTimes(control, loop))
+      const by = complexTimes(
         { re: 2.5, im: 0 },
-        product(overOnePlus(product(control, commanded), returned), measured[0] ?? control),
+        complexTimes(overOnePlus(complexTimes(control, commanded), returned), measured[0] ?? control),
       )
       const [re, im] = [(direct[0]?.re ?? 0) + by.re, (direct[0]?.im ?? 0) + by.im]
       // Rounding of the differences of two nearly equal numbers, against the passive response.

@@ -1,0 +1,9 @@
+/** A complex number. */
+export interface Complex {
+  readonly re: number
+  readonly im: number
+}
+
+export function complexTimes(a: Complex, b: Complex): Complex {
+  return { re: a.re * b.re - a.im * b.im, im: a.re * b.im + a.im * b.re }
+}
