@@ -15,12 +15,17 @@ export interface ActuatorDrive {
   readonly cautions: readonly string[]
 }
 
+/** Whether an output of an actuator is a force, and not an expansion. */
+export function isForce(output: string): boolean {
+  return /Force\d*$/.test(output)
+}
+
 /** The electrical side of the actuator behind an output. */
 export function driveOf(scope: Scope, output: string, actuator: Actuator): ActuatorDrive {
   checkRecord(scope, actuator, ['limits'])
   const { forceConstant, motorConstant, backEmf, limits } = actuator as VoiceCoil
   const { drive, stroke } = actuator as PiezoStack
-  const pushes = /Force\d*$/.test(output)
+  const pushes = isForce(output)
   if (pushes && forceConstant !== undefined) {
     const constant = checkNumber(scope, 'motorConstant', motorConstant, { unit: 'N/√W', above: 0 })
     const heat = limits.continuousForce === undefined ? null : (limits.continuousForce / constant) ** 2

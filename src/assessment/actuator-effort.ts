@@ -4,7 +4,7 @@ import { isActuator } from '../isolation/limited-plant.js'
 import type { IsolationModel } from '../isolation/model.js'
 import { checkModel } from '../isolation/transmissibility.js'
 import type { Spectrum, SpectrumLiteral } from '../vibration/types.js'
-import { type ActuatorDrive, currentOf, driveOf } from './actuator-drive.js'
+import { type ActuatorDrive, currentOf, driveOf, isForce } from './actuator-drive.js'
 import { cautionsOf } from './cautions.js'
 import type { Move } from './check-move.js'
 import { boundedOf, type Effort, type Extents, effort, largestExtents, steadyExtents, type Wanted } from './effort.js'
@@ -155,7 +155,7 @@ type Loads = [steady: Extents, record: Extents, moves: Extents]
 function wantedOf(model: IsolationModel, outputs: readonly string[]): Wanted[] {
   const bounded = boundedOf(model)
   const own = outputs.flatMap((output): Wanted[] => {
-    const unit = output.includes('Force') ? 'N' : 'm'
+    const unit = isForce(output) ? 'N' : 'm'
     const all: Wanted[] = [
       { name: output, output, of: 'value', limit: null, unit },
       { name: `${output}Rate`, output, of: 'rate', limit: null, unit: `${unit}/s` },
