@@ -76,7 +76,9 @@ export function isIsolationError(value: unknown): value is IsolationError | Erro
   if (typeof value !== 'object' || value === null) return false
   const candidate = value as { name?: unknown; kind?: unknown; code?: unknown; details?: unknown }
   const named = candidate.name === 'IsolationError' || candidate.kind === 'ErrorRecord'
-  return named && typeof candidate.code === 'string' && typeof candidate.details === 'object'
+  return (
+    named && typeof candidate.code === 'string' && typeof candidate.details === 'object' && candidate.details !== null
+  )
 }
 
 /** Plain, cloneable form of an error of this package.
