@@ -44,7 +44,7 @@ describe('fail', () => {
   })
 
   it('cuts a message at 1200 letters', () => {
-    const whole = 'x'.repeat(1200 - 'mount: payload '.length)
+    const whole = `is ${'x'.repeat(1200 - 'mount: payload is '.length)}`
     expect(told(() => fail('unsupported', scope, whole)).message).toBe(`mount: payload ${whole}`)
     expect(told(() => fail('unsupported', scope, `${whole}yz`)).message).toBe(`mount: payload ${whole}…`)
   })
