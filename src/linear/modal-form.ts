@@ -15,6 +15,8 @@ import { inputResidual, modalResidual, modesByOutputs } from './modal-residual.j
  * conjugates side by side. */
 export interface ModalForm {
   readonly lambda: Eigenvalues
+  /** What the eigenvalues are beyond their last digit, to be added to them */
+  readonly rest: Eigenvalues
   /** Modes × inputs */
   readonly b: ComplexDense
   /** Modes × outputs */
@@ -22,7 +24,7 @@ export interface ModalForm {
   /** Bounds on the errors of b and c */
   readonly bError: Float64Array
   readonly cError: Float64Array
-  /** Bound on the error of each eigenvalue, and the Frobenius norm of F_jk/√(scale_j scale_k) */
+  /** Largest bound on what is left of F in the row and column of each mode, and the Frobenius norm of F_jk/√(scale_j scale_k) */
   readonly scale: Float64Array
   readonly coupling: number
 }
@@ -57,10 +59,12 @@ export function modalForm({ A, B, C }: DelayedSystem): ModalForm | null {
   const bError = refinedInputs(space, W, V, B, b)
   const cError = real(n * C.rows)
   for (let p = 0; p < cError.length; p++) cError[p] = 2 * Number.EPSILON * hypotenuse(c.re[p], c.im[p])
-  const { scale, coupling } = remainder(space, F, P, sizes, lambda, slack)
-  apply(space, P, F, lambda, b, c, bError, cError)
+  const { scale, coupling } = remainder(space, F, P, sizes, slack)
+  apply(space, P, b, c, bError, cError)
   const finite = [bError, cError, scale, c.re, b.re].every((values) => values.every(Number.isFinite))
-  return finite && Number.isFinite(coupling) ? { lambda, b, c, bError, cError, scale, coupling } : null
+  return finite && Number.isFinite(coupling)
+    ? { lambda, rest: diagonal(F, lambda), b, c, bError, cError, scale, coupling }
+    : null
 }
 
 /** Moduli of the entries of three matrices of one order. */
@@ -164,13 +168,12 @@ function refinedInputs(space: Arena, W: ComplexDense, V: ComplexDense, B: Dense,
   return bound
 }
 
-/** What the correction leaves of F: its own error, terms of second order and the rounding of λ. */
+/** What the correction leaves of F: its own error and terms of second order. */
 function remainder(
   { real }: Arena,
   F: ComplexDense,
   P: ComplexDense,
   { A, V, W }: Sizes,
-  lambda: Eigenvalues,
   slack: number,
 ): { scale: Float64Array; coupling: number } {
   const n = F.rows
@@ -185,11 +188,12 @@ function remainder(
   const tiny = rounding(n) * Number.EPSILON * n
   const bound = AV
   for (let p = 0; p < n * n; p++) bound[p] = 2 * (tiny * own[p] + second[p]) + (2 * slack + rounding(n)) * absF[p]
-  const scale = real(n)
-  for (let k = 0; k < n; k++) {
-    const p = k * n + k
-    bound[p] += 2 * Number.EPSILON * hypotenuse(lambda.re[k], lambda.im[k])
-    scale[k] = bound[p] || Number.MIN_VALUE
+  const scale = real(n).fill(Number.MIN_VALUE)
+  for (let j = 0; j < n; j++) {
+    for (let k = 0; k < n; k++) {
+      scale[j] = Math.max(scale[j], bound[j * n + k])
+      scale[k] = Math.max(scale[k], bound[j * n + k])
+    }
   }
   let sum = 0
   for (let j = 0; j < n; j++) for (let k = 0; k < n; k++) sum += bound[j * n + k] ** 2 / scale[j] / scale[k]
@@ -206,23 +210,27 @@ function addProduct(X: Float64Array, Y: Float64Array, Z: Float64Array, n: number
   }
 }
 
-/** λ ← λ + diag F, b ← b − P b, c ← c + c P, and what that adds to the bounds. */
+/** The diagonal of F. Real stays real: an imaginary part of 1e-33 would make it one of a pair. */
+function diagonal(F: ComplexDense, { im }: Eigenvalues): Eigenvalues {
+  const n = F.rows
+  const rest = { re: new Float64Array(n), im: new Float64Array(n) }
+  for (let k = 0; k < n; k++) {
+    rest.re[k] = F.re[k * n + k]
+    if (im[k] !== 0) rest.im[k] = F.im[k * n + k]
+  }
+  return rest
+}
+
+/** b ← b − P b, c ← c + c P, and what that adds to the bounds. */
 function apply(
   { complex }: Arena,
   P: ComplexDense,
-  F: ComplexDense,
-  lambda: Eigenvalues,
   b: ComplexDense,
   c: ComplexDense,
   bError: Float64Array,
   cError: Float64Array,
 ): void {
   const n = P.rows
-  for (let k = 0; k < n; k++) {
-    lambda.re[k] += F.re[k * n + k]
-    // Real stays real: an imaginary part of 1e-33 would make it one of a pair.
-    if (lambda.im[k] !== 0) lambda.im[k] += F.im[k * n + k]
-  }
   const take = (M: ComplexDense, error: Float64Array, turned: boolean, sign: number) => {
     const step = complexProduct(P, M, complex(n, M.columns), turned)
     const second = complexProduct(P, step, complex(n, M.columns), turned)

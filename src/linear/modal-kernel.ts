@@ -22,18 +22,8 @@ export function modalKernel(system: DelayedSystem): ModalKernel | null {
     const closed = open === null ? null : close(open, re, im)
     return closed !== null && isProved(closed, least) ? closed.value : null
   }
-  // Where the bound failed it mostly fails at the next points too: the second failure in a row starts a pause, the next ones double it.
-  let [pause, failures] = [0, 0]
-  return (re, im, least = 0) => {
-    if (pause > 0) {
-      pause -= 1
-      return null
-    }
-    const found = proved(fractions.nearby(re, im), re, im, least) ?? proved(fractions.at(re, im), re, im, least)
-    failures = found === null ? Math.min(failures + 1, 6) : 0
-    pause = found === null ? 2 ** (failures - 1) - 1 : 0
-    return found
-  }
+  return (re, im, least = 0) =>
+    proved(fractions.nearby(re, im), re, im, least) ?? proved(fractions.at(re, im), re, im, least)
 }
 
 /** Whether every row is right, or proved to be nowhere above `least`. */
@@ -47,7 +37,7 @@ function isProved({ value, bound }: Bounded, least: number): boolean {
       worst = Math.max(worst, bound[p])
     }
     const size = Math.sqrt(largest)
-    if (!(worst <= promised * size || size + worst <= least)) return false
+    if (!((worst <= promised * size && size < Number.POSITIVE_INFINITY) || size + worst <= least)) return false
   }
   return true
 }

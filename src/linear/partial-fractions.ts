@@ -17,27 +17,31 @@ export interface Fractions {
   at(re: number, im: number): Bounded | null
 }
 
-/** Where no distance to a pole shrinks by more than a quarter, their inverses grow by at most 4/3. */
-const shrink = 0.25
+/** Where no distance to a pole shrinks by more than half, their inverses grow by at most 2. */
+const shrink = 0.5
 const growth = 1 / (1 - shrink)
 
 export function partialFractions(form: ModalForm, D: Dense): Fractions {
-  const { coupling } = form
   const sumUp = fractionSum(form, D)
   const bounds = fractionBounds(form, D)
   const near: Bounded = { value: sumUp.value, bound: new Float64Array(D.data.length) }
   const exact: Bounded = { value: sumUp.value, bound: bounds.bound }
-  let centre = { re: Number.NaN, im: Number.NaN, reach: 0 }
+  const centre = { re: 0, im: 0, reach: -1 }
   return {
     nearby: (re, im) => {
-      if (!((re - centre.re) ** 2 + (im - centre.im) ** 2 <= centre.reach)) return null
+      const x = re - centre.re
+      const y = im - centre.im
+      if (!(x * x + y * y <= centre.reach)) return null
       sumUp.to(re, im)
       return near
     },
     at: (re, im) => {
-      const nearest = bounds.at(re, im)
-      centre = { re, im, reach: coupling * nearest.scaled * growth < 0.1 ? (shrink * nearest.distance) ** 2 : -1 }
-      if (!(coupling * nearest.scaled < 0.1)) return null
+      const { nearest } = bounds
+      bounds.at(re, im)
+      centre.re = re
+      centre.im = im
+      centre.reach = nearest.clearance > growth ? (shrink * nearest.distance) ** 2 : -1
+      if (!(nearest.clearance > 1)) return null
       for (let e = 0; e < near.bound.length; e++) near.bound[e] = growth * growth * bounds.bound[e]
       sumUp.to(re, im)
       return exact
@@ -48,6 +52,7 @@ export function partialFractions(form: ModalForm, D: Dense): Fractions {
 /** Writes D + Σ c b/(s − λ) into `value`. Conjugate modes are added together. */
 function fractionSum(form: ModalForm, D: Dense): { value: ComplexDense; to(re: number, im: number): void } {
   const { re: poleRe, im: poleIm } = form.lambda
+  const { re: restRe, im: restIm } = form.rest
   const { re: residueRe, im: residueIm } = residues(form)
   const value = complexZeros(D.rows, D.columns)
   const [valueRe, valueIm, direct, entries] = [value.re, value.im, D.data, D.data.length]
@@ -57,8 +62,8 @@ function fractionSum(form: ModalForm, D: Dense): { value: ComplexDense; to(re: n
       valueIm[e] = 0
     }
     for (let k = 0; k < poleRe.length; k++) {
-      const x = re - poleRe[k]
-      const y = im - poleIm[k]
+      const x = re - poleRe[k] - restRe[k]
+      const y = im - poleIm[k] - restIm[k]
       const inverse = 1 / (x * x + y * y)
       let zr = x * inverse
       let zi = -y * inverse
@@ -71,7 +76,7 @@ function fractionSum(form: ModalForm, D: Dense): { value: ComplexDense; to(re: n
         continue
       }
       // r z + r̄ z' = Re r (z + z') + j Im r (z − z')
-      const v = im + poleIm[k]
+      const v = im + poleIm[k] + restIm[k]
       const other = 1 / (x * x + v * v)
       const ur = x * other
       const ui = -v * other
@@ -89,59 +94,75 @@ function fractionSum(form: ModalForm, D: Dense): { value: ComplexDense; to(re: n
   return { value, to }
 }
 
-/** Bound of each entry at s, the distance to the nearest pole and the largest scale over distance. */
+/** Share of its modulus within which a pole counts as hit. */
+const hit = 50 * Number.EPSILON
+
+/** Bound of each entry at s, the distance to the nearest pole, and the least distance over that at which a pole counts as hit
+ * or what is left of F is not small. */
 function fractionBounds(form: ModalForm, D: Dense) {
-  const { lambda, scale, coupling } = form
-  const n = lambda.re.length
+  const { lambda, rest, scale, coupling } = form
+  const { re: poleRe, im: poleIm } = lambda
+  const n = poleRe.length
   const p = form.c.columns
   const m = form.b.columns
+  const ports = p + m
   const gamma = rounding(n)
+  const { square, error } = portSizes(form)
   // Sums over modes of |c|²/d, |c|² scale/d², error²/d: per output, then per input.
-  const sizes = [...sizesOf(form.c, form.cError), ...sizesOf(form.b, form.bError)]
-  const sums = new Float64Array(3 * (p + m))
+  const sums = new Float64Array(3 * ports)
   const bound = new Float64Array(p * m)
-  const at = (re: number, im: number): { distance: number; scaled: number } => {
+  const nearest = { distance: 0, clearance: 0 }
+  const closest = scale.map((size, k) => 10 * coupling * size + hit * hypotenuse(poleRe[k], poleIm[k]))
+  const at = (re: number, im: number): void => {
     sums.fill(0)
     let distance = Number.POSITIVE_INFINITY
-    let scaled = 0
+    let clearance = Number.POSITIVE_INFINITY
     for (let k = 0; k < n; k++) {
-      const gap = hypotenuse(re - lambda.re[k], im - lambda.im[k])
-      distance = Math.min(distance, gap)
-      scaled = Math.max(scaled, scale[k] / gap)
-      for (let port = 0; port < p + m; port++) {
-        const { square, error } = sizes[port]
-        sums[3 * port] += square[k] / gap
-        sums[3 * port + 1] += (square[k] * scale[k]) / gap / gap
-        sums[3 * port + 2] += error[k] / gap
+      const gap = hypotenuse(re - poleRe[k] - rest.re[k], im - poleIm[k] - rest.im[k])
+      const inverse = 1 / gap
+      const far = scale[k] * inverse
+      if (gap < distance) distance = gap
+      if (!(gap >= clearance * closest[k])) clearance = gap / closest[k]
+      for (let port = 0; port < ports; port++) {
+        const size = square[k * ports + port] * inverse
+        sums[3 * port] += size
+        sums[3 * port + 1] += size * far
+        sums[3 * port + 2] += error[k * ports + port] * inverse
       }
     }
-    for (let o = 0; o < p; o++) {
-      for (let i = 0; i < m; i++) {
-        const q = 3 * (p + i)
-        const [cNear, cFar, cOff] = [sums[3 * o], sums[3 * o + 1], sums[3 * o + 2]]
-        const [bNear, bFar, bOff] = [sums[q], sums[q + 1], sums[q + 2]]
-        bound[o * m + i] =
-          1.2 *
-          (coupling * Math.sqrt(cFar * bFar) +
-            Math.sqrt(cNear * bOff) +
-            Math.sqrt(cOff * bNear) +
-            gamma * (Math.sqrt(cNear * bNear) + Math.abs(D.data[o * m + i])))
-      }
+    nearest.distance = distance
+    nearest.clearance = clearance
+    for (let e = 0; e < bound.length; e++) {
+      const c = 3 * Math.floor(e / m)
+      const b = 3 * (p + (e % m))
+      bound[e] =
+        1.2 *
+        (coupling * Math.sqrt(sums[c + 1] * sums[b + 1]) +
+          Math.sqrt(sums[c] * sums[b + 2]) +
+          Math.sqrt(sums[c + 2] * sums[b]) +
+          gamma * (Math.sqrt(sums[c] * sums[b]) + Math.abs(D.data[e])))
     }
-    return { distance, scaled }
   }
-  return { bound, at }
+  return { bound, nearest, at }
 }
 
-/** Per port the squared moduli of its entries and of their errors, by mode. */
-function sizesOf(M: ComplexDense, off: Float64Array): { square: Float64Array; error: Float64Array }[] {
-  return Array.from({ length: M.columns }, (_, port) => {
-    const at = (k: number) => k * M.columns + port
-    return {
-      square: Float64Array.from({ length: M.rows }, (_, k) => M.re[at(k)] ** 2 + M.im[at(k)] ** 2),
-      error: Float64Array.from({ length: M.rows }, (_, k) => off[at(k)] ** 2),
+/** The squared moduli of the entries of c and b and of their errors: modes × (outputs, then inputs). */
+function portSizes({ b, c, bError, cError }: ModalForm): { square: Float64Array; error: Float64Array } {
+  const [n, p, m] = [b.rows, c.columns, b.columns]
+  const square = new Float64Array(n * (p + m))
+  const error = new Float64Array(n * (p + m))
+  const place = ({ columns, re, im }: ComplexDense, off: Float64Array, first: number) => {
+    for (let k = 0; k < n; k++) {
+      for (let j = 0; j < columns; j++) {
+        const [from, to] = [k * columns + j, k * (p + m) + first + j]
+        square[to] = re[from] * re[from] + im[from] * im[from]
+        error[to] = off[from] * off[from]
+      }
     }
-  })
+  }
+  place(c, cError, 0)
+  place(b, bError, p)
+  return { square, error }
 }
 
 /** Products c b of every mode: modes × outputs × inputs */

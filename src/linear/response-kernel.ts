@@ -58,7 +58,7 @@ export function responseKernel(system: DelayedSystem, points: number = Number.PO
     return prepared
   }
   return {
-    at: (re, im, least = 0) => finite(modal?.(re, im, least) ?? evaluate(parts(), re, im)),
+    at: (re, im, least = 0) => modal?.(re, im, least) ?? finite(evaluate(parts(), re, im)),
     boundedAt: (re, im) => {
       const value = evaluateDense(parts(), re, im)
       return finite(value) === null ? null : { value: value as ComplexDense, bound: outputBound(parts(), re, im) }
