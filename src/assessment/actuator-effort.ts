@@ -143,7 +143,8 @@ export function actuatorEffort(model: IsolationModel, options: ActuatorEffortOpt
         ? []
         : [heatOf(effort({ ...followed(output, 'value'), of: 'rms' }, ...loads), followed(output, 'value').peak, coil)],
     ),
-    tightest: held.length === 0 ? null : held.reduce((a, b) => ((b.headroom ?? 0) < (a.headroom ?? 0) ? b : a)).name,
+    tightest:
+      held.length === 0 ? null : held.reduce((a, b) => ((b.headroom as number) < (a.headroom as number) ? b : a)).name,
     padeOrder: inTime?.padeOrder ?? null,
     cautions: [...cautionsOf(model, moves !== undefined), ...drivesBy.flatMap(({ cautions }) => cautions)],
   }

@@ -141,7 +141,7 @@ export function compareConcepts(
     kind: 'ConceptComparison',
     ranking: ranked.map(({ row }) => row.name),
     simplestThatPasses: simplest(passing),
-    simplestWithMargin: simplest(passing.filter((row) => (row.marginDecibels ?? 0) >= asked.marginDecibels)),
+    simplestWithMargin: simplest(passing.filter((row) => (row.marginDecibels as number) >= asked.marginDecibels)),
     table: rows.map(({ row }) => row),
   }
 }

@@ -25,7 +25,8 @@ export function densityFunction({ frequency, density, support }: Spectrum): Dens
 
 function staircase(frequency: ArrayLike<number>, density: ArrayLike<number>): DensityFunction {
   const count = frequency.length
-  const width = count > 1 ? (frequency[count - 1] - frequency[0]) / (count - 1) : 2 * frequency[0]
+  // A spectrum of lines has two at least.
+  const width = (frequency[count - 1] - frequency[0]) / (count - 1)
   const first = frequency[0] > 0 ? 0 : 1
   const from = frequency[first] - width / 2
   const to = frequency[count - 1] + width / 2

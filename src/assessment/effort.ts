@@ -46,8 +46,16 @@ export function boundedOf({ limits }: Pick<IsolationModel, 'limits'>): (Wanted &
   )
 }
 
+/** An effort with a bound to hold it against. */
+export type BoundedEffort = Effort & { readonly limit: number }
+
 /** Effort of every actuator that has a bound, under independent drives. */
-export function effortOf(scope: Scope, model: IsolationModel, drives: readonly Drive[], inMoves: Extents): Effort[] {
+export function effortOf(
+  scope: Scope,
+  model: IsolationModel,
+  drives: readonly Drive[],
+  inMoves: Extents,
+): BoundedEffort[] {
   const wanted = boundedOf(model)
   const steady = steadyExtents(scope, model.closed, wanted, drives)
   return wanted.map((each) => effort(each, steady, null, inMoves))
@@ -75,7 +83,7 @@ export function steadyExtents(
   )
 }
 
-export function effort(wanted: Wanted, steady: Extents, record: Extents, moves: Extents): Effort {
+export function effort<W extends Wanted>(wanted: W, steady: Extents, record: Extents, moves: Extents): Effort & W {
   const { output, of, limit } = wanted
   const [rms, inRecord, inMoves] = [steady, record, moves].map((each) => each?.get(output)?.[of] ?? null)
   const [vibration, shaken, moved] = [rms, inRecord, inMoves].map((value) => value ?? 0)

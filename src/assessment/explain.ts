@@ -46,7 +46,7 @@ function sentences(assessment: Assessment): string[] {
       : [
           `All loops at once bear gains from ${digits(allLoops.gainReductionMargin)} to ${
             allLoops.gainMargin === null ? 'any' : digits(allLoops.gainMargin)
-          } times what they are, or phases within ±${digits(allLoops.phaseMarginDegrees ?? 0)}°.`,
+          } times what they are, or phases within ±${digits(allLoops.phaseMarginDegrees as number)}°.`,
         ]),
     ...settling.map(moveSentence),
     ...cautions.map((caution) => `Caution: ${caution}`),

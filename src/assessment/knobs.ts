@@ -1,4 +1,6 @@
+import type { Scope } from '../internal/check.js'
 import type { IsolationModel } from '../isolation/model.js'
+import { blockSystem } from '../systems/block.js'
 import { connect } from '../systems/connect.js'
 import type { Diagram } from '../systems/diagram.js'
 import type { StateSpace } from '../systems/types.js'
@@ -10,7 +12,7 @@ export interface Knob {
 }
 
 /** What can be turned: the mounts of each storey, their dashpots, and every controller. */
-export function knobsOf(model: IsolationModel): Knob[] {
+export function knobsOf(scope: Scope, model: IsolationModel): Knob[] {
   const { blocks } = model.diagram
   const names = Object.keys(blocks)
   const storeys = [...new Set(names.flatMap((name) => /^(.*?)(mount|airSpring|gas|surge)$/.exec(name)?.[1] ?? []))]
@@ -18,17 +20,22 @@ export function knobsOf(model: IsolationModel): Knob[] {
     const own = ['mount', 'airSpring', 'gas', 'surge']
       .map((name) => prefix + name)
       .filter((name) => names.includes(name))
-    const dashpots = own.filter((name) => /(mount|airSpring)$/.test(name) && hasDashpot(plain(blocks[name])))
+    const dashpots = own.filter(
+      (name) => /(mount|airSpring)$/.test(name) && hasDashpot(blockSystem(scope, blocks[name])),
+    )
     const whole = (block: StateSpace, factor: number) => scaled(block, factor, factor, (name) => /ension$/.test(name))
     const direct = (block: StateSpace, factor: number) => scaled(block, 1, factor, (name) => /ension$/.test(name))
     return [
-      { parameter: `stiffness and damping of ${prefix}mounts`, turned: (factor) => changed(model, own, factor, whole) },
+      {
+        parameter: `stiffness and damping of ${prefix}mounts`,
+        turned: (factor) => changed(scope, model, own, factor, whole),
+      },
       ...(dashpots.length === 0
         ? []
         : [
             {
               parameter: `dashpots of ${prefix}mounts`,
-              turned: (factor: number) => changed(model, dashpots, factor, direct),
+              turned: (factor: number) => changed(scope, model, dashpots, factor, direct),
             },
           ]),
     ]
@@ -37,31 +44,25 @@ export function knobsOf(model: IsolationModel): Knob[] {
     .filter((name) => blocks[name].role === 'controller')
     .map((name): Knob => {
       const gained = (block: StateSpace, factor: number) => scaled(block, factor, factor, () => true)
-      return { parameter: `gain of ${name}`, turned: (factor) => changed(model, [name], factor, gained) }
+      return { parameter: `gain of ${name}`, turned: (factor) => changed(scope, model, [name], factor, gained) }
     })
   return [...mounts, ...controllers]
 }
 
-function plain(block: Diagram['blocks'][string]): StateSpace | null {
-  return block.kind === 'StateSpace' ? block : null
-}
-
-function hasDashpot(block: StateSpace | null): boolean {
-  return block?.D.some((row) => row.some((direct) => direct !== 0)) ?? false
+function hasDashpot({ D }: StateSpace): boolean {
+  return D.some((row) => row.some((direct) => direct !== 0))
 }
 
 /** The model with some blocks scaled. */
 function changed(
+  scope: Scope,
   model: IsolationModel,
   names: readonly string[],
   factor: number,
   scale: (block: StateSpace, factor: number) => StateSpace,
 ): IsolationModel {
   const blocks = { ...model.diagram.blocks }
-  for (const name of names) {
-    const block = plain(blocks[name])
-    if (block !== null) blocks[name] = { ...blocks[name], ...scale(block, factor) }
-  }
+  for (const name of names) blocks[name] = scale(blockSystem(scope, blocks[name]), factor)
   const diagram: Diagram = { ...model.diagram, blocks }
   return { ...model, diagram, closed: connect(diagram) }
 }

@@ -47,7 +47,7 @@ export function meetsSite(
   if (margins.some(({ closedLoop, modulusMargin }) => closedLoop !== 'stable' || modulusMargin < least)) return fails
   const { settled, extents } = judgeMoves(scope, model, site.moves, site.settling)
   if (settled.some(({ verdict }) => verdict === 'fail')) return fails
-  if (effortOf(scope, model, drives, extents).some(({ peak, limit }) => limit !== null && peak > limit)) return fails
+  if (effortOf(scope, model, drives, extents).some(({ peak, limit }) => peak > limit)) return fails
   const { tolerance } = site
   const moves = tolerance === undefined ? 0 : motionOf(within(scope, 'tolerance'), model, tolerance, drives).ratio
   return { passes: moves <= 1, suspect }

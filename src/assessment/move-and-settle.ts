@@ -1,4 +1,4 @@
-import { checkNumber, checkOptions, fail, type Scope, scopeOf, show, within } from '../internal/check.js'
+import { checkNumber, checkOptions, fail, must, type Scope, scopeOf, show, within } from '../internal/check.js'
 import type { IsolationModel } from '../isolation/model.js'
 import { checkModel } from '../isolation/transmissibility.js'
 import { rowTimes } from '../linear/dense.js'
@@ -126,7 +126,8 @@ export function settledMove(
   const pushed = pushedSystem(scope, system, { ...move, outputs, velocities })
   const { start, last, fromEnd, rest } = lastOut(scope, pushed, move, band, velocities.length)
   const { duration } = move.profile
-  const until = move.repeatEvery ?? duration + 1.1 * (fromEnd ?? 0)
+  // Without a next move it settles, for nothing comes first.
+  const until = move.repeatEvery ?? duration + 1.1 * (fromEnd as number)
   const sampleTime = sampling(until)
   const count = Math.ceil((until / sampleTime) * (1 - 1e-9)) + 1
   if (count > mostSamples) {
@@ -155,10 +156,10 @@ export function settledMove(
     axis: axes === 'one' ? null : (['x', 'y', 'z'] as const)[last],
     restsAt: rest,
     peakDisplacement: Math.max(...peaks.slice(outputs.length)),
-    peakStretch: largest('stretch') ?? 0,
+    peakStretch: must(largest('stretch'), 'unknown-port', within(scope, 'model'), 'has no output stretch'),
     peakForce: largest('actuatorForce'),
     peakExpansion: largest('actuatorExpansion'),
-    peakFloorForce: largest('floorForce') ?? 0,
+    peakFloorForce: must(largest('floorForce'), 'unknown-port', within(scope, 'model'), 'has no output floorForce'),
     time,
     displacement,
     stretch: series[pushed.outputs.indexOf(`stretch${end}`)],

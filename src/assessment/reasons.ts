@@ -1,6 +1,7 @@
 import type { LoopMargins } from '../isolation/loop-margins.js'
 import type { Stability } from '../systems/types.js'
-import type { Effort } from './effort.js'
+import type { CriterionComparison } from '../vibration/criterion-types.js'
+import type { BoundedEffort } from './effort.js'
 import type { AxisAssessment } from './judge-axis.js'
 import type { SettledMove } from './judge-moves.js'
 import type { MotionFinding } from './motion-tolerance.js'
@@ -13,7 +14,7 @@ export interface Findings {
   readonly loops: readonly LoopMargins[]
   /** Least modulus margin asked for */
   readonly least: number
-  readonly effort: readonly Effort[]
+  readonly effort: readonly BoundedEffort[]
   readonly settling: readonly SettledMove[]
   readonly tolerance: MotionFinding | null
 }
@@ -29,7 +30,7 @@ export function reasonsOf(
   const { stability, axes, tolerance } = findings
   if (stability.verdict !== 'stable') put(true, stabilitySentence(stability))
   for (const each of axes) {
-    if (each.payload !== null) says[each.payload.verdict].push(bandSentence(each))
+    if (each.payload !== null) says[each.payload.verdict].push(bandSentence(each, each.payload))
   }
   for (const each of axes) {
     const { missing } = each.floor
@@ -44,7 +45,7 @@ export function reasonsOf(
     if (margins.closedLoop === 'stable') put(low, `${sentence}, ${low ? 'below' : 'at least'} ${findings.least}`)
     else put(true, `loop ${name} is ${diagnose(port)}`)
   }
-  for (const each of findings.effort) put(each.limit !== null && each.peak > each.limit, effortSentence(each))
+  for (const each of findings.effort) put(each.peak > each.limit, effortSentence(each))
   findings.settling.forEach((move, k) => {
     put(move.verdict === 'fail', settlingSentence(move, k + 1))
   })
@@ -67,17 +68,15 @@ function stabilitySentence({ verdict, unstablePoles }: Stability): string {
     : `the closed system is unstable: ${unstablePoles} poles right of the imaginary axis`
 }
 
-function bandSentence(each: AxisAssessment): string {
-  if (each.payload === null) return ''
-  const { worst, criterion, verdict, doubts } = each.payload
+function bandSentence(each: AxisAssessment, { worst, criterion, verdict, doubts }: CriterionComparison): string {
   const level = `${digits(worst.rms * 1e6)} µm/s in the ${worst.nominal} Hz band, ${digits(worst.ratio)} of ${criterion}`
   const open = doubts.map(({ nominal, causes }) => `${nominal} Hz (${causes.join(', ')})`).join(', ')
   return `${along(each)}worst band of the payload: ${level}${verdict === 'undecided' ? `; not decided: ${open}` : ''}`
 }
 
-function effortSentence({ name, of, peak, inMoves, limit, unit }: Effort): string {
+function effortSentence({ name, of, peak, inMoves, limit, unit }: BoundedEffort): string {
   const when = `${of === 'rms' ? 'rms' : '3 rms'}${inMoves === null ? '' : ' and the moves'}`
-  return `${name}: needs ${digits(peak)} ${unit} (${when}) of ${digits(limit ?? Number.POSITIVE_INFINITY)} ${unit}`
+  return `${name}: needs ${digits(peak)} ${unit} (${when}) of ${digits(limit)} ${unit}`
 }
 
 function settlingSentence({ settlingTime, within, band, axis }: SettledMove, number: number): string {

@@ -159,7 +159,10 @@ function misfits(
     let off = 0
     let all = 0
     record.forEach((value, n) => {
-      const rigid = axes.reduce((sum, axis, j) => sum + A.data[i * A.columns + j] * (motion[axis]?.[n] ?? 0), 0)
+      const rigid = axes.reduce(
+        (sum, axis, j) => sum + A.data[i * A.columns + j] * (motion[axis] as Float64Array)[n],
+        0,
+      )
       off += (value - rigid) ** 2
       all += value * value
     })

@@ -89,16 +89,15 @@ export function tuneSeriesStage(design: SeriesStageDesign, options: TuneSeriesSt
   const maxRms = checkOptional(scope, 'maxRms', options.maxRms, { unit: 'm/s', above: 0 }, null)
   if (drives === null && (maxRms !== null || objective === 'rms'))
     fail('invalid-option', within(scope, 'floor'), "is needed with maxRms and with the objective 'rms'")
-  checkOptions(within(scope, 'design'), design, Object.keys(design ?? {}))
-  checkOptions(within(scope, 'design.activeStage'), design.activeStage, Object.keys(design.activeStage ?? {}))
-  const stage = design.activeStage as Partial<ActiveStageOptions> | undefined
-  if (stage?.controller !== undefined || stage?.sensorLocation !== undefined) {
+  const stage: Partial<ActiveStageOptions> = checkRecord(within(scope, 'design.activeStage'), design.activeStage)
+  if (stage.controller !== undefined || stage.sensorLocation !== undefined) {
     fail(
       'invalid-option',
       within(scope, 'activeStage'),
       'must be without controller and sensorLocation, which are found',
     )
   }
+  const all = tolerance === 0 ? [] : toleranceCorners(scope, design, tolerance)
   const limit = (each: SeriesStageDesign, corners: Corners) =>
     gainAtMargin(scope, openLoop(modelOf(each, corners, 1).diagram, 'actuator.expansion'), margin)
   const tried: TuningTrial[] = []
@@ -119,13 +118,13 @@ export function tuneSeriesStage(design: SeriesStageDesign, options: TuneSeriesSt
   )
   const { share, ...corners } = best
   const nominal = limit(design, corners)
-  const all = tolerance === 0 ? [] : toleranceCorners(scope, design, tolerance)
   const tightest = [nominal, ...all.map((each) => limit(each, corners))].reduce((a, b) => (b.factor < a.factor ? b : a))
   const gain = share * tightest.factor
   const judge = (each: SeriesStageDesign) => judged(scope, modelOf(each, corners, gain), improvement, drives)
   const designed = judge(design)
-  if (maxRms !== null && (designed.rms ?? 0) > maxRms) {
-    const least = `at ${fourDigits(designed.rms ?? 0)} m/s the least rms found is above ${fourDigits(maxRms)} m/s`
+  const { rms = 0 } = designed
+  if (maxRms !== null && rms > maxRms) {
+    const least = `at ${fourDigits(rms)} m/s the least rms found is above ${fourDigits(maxRms)} m/s`
     return { kind: 'Tuning', parameters: null, outcome: null, limitedBy: 'maxRms', reason: least, tried }
   }
   const worst = all.map(judge).reduce(worse, designed)
@@ -188,7 +187,7 @@ function worse(a: Judged, b: Judged): Judged {
     modulusMargin: Math.min(a.modulusMargin, b.modulusMargin),
     activeFrom: Math.max(a.activeFrom, b.activeFrom),
     activeTo: Math.min(a.activeTo, b.activeTo),
-    ...(a.rms === undefined ? {} : { rms: Math.max(a.rms, b.rms ?? 0) }),
+    ...(a.rms === undefined ? {} : { rms: Math.max(a.rms, b.rms as number) }),
   }
 }
 

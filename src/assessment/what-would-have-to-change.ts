@@ -51,7 +51,7 @@ export function whatWouldHaveToChange(
       const density = spectrum.density.map((value) => value * factor ** 2)
       return drive.input.startsWith('floorVelocity') ? { ...drive, spectrum: { ...spectrum, density } } : drive
     })
-  const changes = knobsOf(model).map(({ parameter, turned }): Change => {
+  const changes = knobsOf(scope, model).map(({ parameter, turned }): Change => {
     const factor = nearestFactor((value) => passes(turned(value)), [1, -1])
     const peakFrequency = factor === null ? null : summaryOf(scope, turned(factor).closed, end).peakFrequency
     return { parameter, factor, peakFrequency, says: sentence(parameter, factor, peakFrequency) }

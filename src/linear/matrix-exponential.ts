@@ -89,8 +89,7 @@ function padeApproximant([A, A2, A4, A6]: readonly Dense[], product: Product): D
   const factors = luFactors(below)
   const quotient = solve(below, above, factors)
   if (quotient === null || product === multiply) return quotient
-  const left = solve(below, sum(above, times(product(below, quotient), -1)), factors)
-  return left === null ? null : sum(quotient, left)
+  return sum(quotient, solve(below, sum(above, times(product(below, quotient), -1)), factors) as Dense)
 }
 
 /** Exact diagonal e^(f a_ii) and divided difference on the first off-diagonal of the exponential of f A. */

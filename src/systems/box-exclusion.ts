@@ -34,15 +34,15 @@ interface Sample {
  * f is affine in each coordinate and in each e^(−jωτ), so that its values lie in the convex hull of those at the ends of the
  * coordinates and the corners of polygons about the arcs of e^(−jωτ). From each frequency a step is taken over which the hull of
  * values and tangents keeps further from 0 than the values depart from their tangents.
+ * @param suspect - frequency to look at first [rad/s]
  * @source L. A. Zadeh, C. A. Desoer, Linear System Theory, 1963, section 9.17 (mapping theorem); step and polygons derived */
-export function notExcluded(family: BoxFamily, part: Part, suspect: number | null): number | null {
-  if (suspect !== null && !keepsAway(family, sampleAt(family, suspect), part, 0)) return suspect
+export function notExcluded(family: BoxFamily, part: Part, suspect: number): number | null {
+  if (!keepsAway(family, sampleAt(family, suspect), part, 0)) return suspect
   const [slowest, fastest] = [family.sizes[0] ?? 1, family.sizes[family.sizes.length - 1] ?? 1]
   let omega = 0
   let step = slowest
   for (let k = 0; k < mostSteps; k++) {
     const sample = sampleAt(family, omega)
-    if (!keepsAway(family, sample, part, 0)) return omega
     if (omega >= fastest && isTail(family, part, omega)) return null
     step *= 4
     while (!keepsAway(family, sample, part, step)) {

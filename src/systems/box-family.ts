@@ -1,7 +1,8 @@
-import { fail, type Scope } from '../internal/check.js'
+import type { Scope } from '../internal/check.js'
 import { denseFrom } from '../linear/dense.js'
-import { type Eigenvalues, eigenvalues } from '../linear/eigenvalues.js'
+import type { Eigenvalues } from '../linear/eigenvalues.js'
 import { characteristicSum } from './characteristic-terms.js'
+import { eigenvaluesOf } from './eigenvalues-of.js'
 import type { StateSpace } from './types.js'
 
 /** The characteristic function of one system, f(s) = Σ e^(−s τ_S) N_S(s) over the sets S of its delays: N_∅ is the characteristic
@@ -29,8 +30,7 @@ export interface PolynomialValue {
 export function memberOf(scope: Scope, system: StateSpace): Member {
   const { delays } = system
   const names = delays?.seconds.map((_, k) => `w${k}`) ?? []
-  const cut = ascending(eigenvalues(denseFrom(system.A, system.A.length)))
-  if (cut === null) fail('no-convergence', scope, 'could not find the eigenvalues of the state matrix')
+  const cut = ascending(eigenvaluesOf(scope, denseFrom(system.A, system.A.length)))
   const polynomials: (Polynomial | null)[] = new Array(2 ** names.length).fill(null)
   polynomials[0] = { gain: 1, roots: cut }
   if (delays !== null) {
@@ -39,7 +39,7 @@ export function memberOf(scope: Scope, system: StateSpace): Member {
     for (const { set, gain, zeros } of terms) {
       const sign = Math.cos(gain.angle) > 0 === (set.length % 2 === 0) ? 1 : -1
       const bits = set.reduce((sum, k) => sum + 2 ** k, 0)
-      polynomials[bits] = { gain: sign * Math.exp(gain.logarithm), roots: ascending(zeros) as Eigenvalues }
+      polynomials[bits] = { gain: sign * Math.exp(gain.logarithm), roots: ascending(zeros) }
     }
   }
   return { seconds: delays?.seconds ?? [], states: system.A.length, polynomials }
@@ -109,10 +109,7 @@ export function beyond(
   return leading ? product - 1 : product
 }
 
-function ascending(roots: Eigenvalues): Eigenvalues
-function ascending(roots: Eigenvalues | null): Eigenvalues | null
-function ascending(roots: Eigenvalues | null): Eigenvalues | null {
-  if (roots === null) return null
+function ascending(roots: Eigenvalues): Eigenvalues {
   const order = Array.from(roots.re.keys()).sort(
     (a, b) => Math.hypot(roots.re[a], roots.im[a]) - Math.hypot(roots.re[b], roots.im[b]),
   )

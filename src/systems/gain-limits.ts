@@ -95,8 +95,9 @@ function verdictAt(scope: Scope, loop: StateSpace | DiscreteStateSpace, factor: 
 
 function diagnosis(verdict: StabilityVerdict, stable: readonly StableGains[]): string {
   if (stable.length === 0) return `${verdict}; no positive gain is stable`
+  // Limits at 0 and Infinity, which have no frequency, are not told.
   const at = (factor: number, frequency: number | null) =>
-    `${fourDigits(factor)} times the gain${frequency === null ? '' : `, at ${fourDigits(frequency)} Hz`}`
+    `${fourDigits(factor)} times the gain, at ${fourDigits(frequency as number)} Hz`
   const range = stable.find(({ from, to }) => from <= 1 && to >= 1)
   if (verdict === 'stable' && range !== undefined) {
     const down = range.from === 0 ? '' : ` from ${at(range.from, range.fromFrequency)},`

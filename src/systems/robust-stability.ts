@@ -3,6 +3,7 @@ import {
   checkNumber,
   checkOptional,
   checkOptions,
+  checkRecord,
   fail,
   type Scope,
   scopeOf,
@@ -79,7 +80,7 @@ export function robustStability<P extends string>(options: RobustStabilityOption
 export function robustStabilityOf<P extends string>(scope: Scope, options: RobustStabilityOptions<P>): RobustStability {
   checkOptions(scope, options, ['box', 'system', 'parts'])
   const inner = within(scope, 'box')
-  checkOptions(inner, options.box, Object.keys(options.box ?? {}))
+  checkRecord(inner, options.box)
   const axes = Object.entries<readonly [number, number]>(options.box).map(([name, range]) =>
     axisOf(within(inner, name), name, range),
   )
@@ -131,8 +132,8 @@ export function robustStabilityOf<P extends string>(scope: Scope, options: Robus
         return found('undecided', null, 'the characteristic function is not affine in each parameter at once')
       }
     }
-    const queue: (Part & { readonly suspect: number | null })[] = [
-      { from: axes.map(() => 0), to: axes.map(() => 1), suspect: null },
+    const queue: (Part & { readonly suspect: number })[] = [
+      { from: axes.map(() => 0), to: axes.map(() => 1), suspect: 0 },
     ]
     for (let part = queue.shift(); part !== undefined; part = queue.shift()) {
       const { from, to } = part
@@ -141,8 +142,8 @@ export function robustStabilityOf<P extends string>(scope: Scope, options: Robus
       )
       const omega = part.suspect
       if (count === most) {
-        const at = omega === null ? '' : `; 0 comes too near at ${fourDigits(omega / (2 * Math.PI))} Hz`
-        return found('undecided', null, `${most} parts are not enough: open with ${where.join(', ')}${at}`)
+        const at = `0 comes too near at ${fourDigits(omega / (2 * Math.PI))} Hz`
+        return found('undecided', null, `${most} parts are not enough: open with ${where.join(', ')}; ${at}`)
       }
       count++
       const centre = pointAt(

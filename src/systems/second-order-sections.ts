@@ -131,7 +131,7 @@ function scaled(scope: Scope, sections: readonly Section[], points: readonly Poi
   const gains = sections.map((section, k) => {
     products = products.map((product, j) => complexTimes(product, sectionAt(section, points[j])))
     const peak = Math.max(...products.map(size))
-    const gain = k === sections.length - 1 ? 1 : 1 / (peak * before || 1)
+    const gain = k === sections.length - 1 ? 1 : 1 / (peak * before)
     before *= gain
     return gain
   })
