@@ -3,15 +3,7 @@ import { rigidPayload } from '../../../src/elements/index.js'
 import { plotModes } from '../../../src/plots/index.js'
 import { refusal } from '../refusal.js'
 import { drawn } from './drawn.js'
-
-const mode = (frequency: number | null, ...energy: number[]) => ({
-  name: 'some motion',
-  frequency,
-  dampingRatio: frequency === null ? null : 0.0471,
-  shape: energy.map(Math.sqrt),
-  energy,
-})
-const modes = [mode(null, 0, 0, 0, 0, 1, 0), mode(2.517, 0.7, 0, 0, 0, 0.27, 0.03)]
+import { mode, modes } from './invented.js'
 
 describe('plotModes', () => {
   const [discs, labels] = plotModes(modes).layer

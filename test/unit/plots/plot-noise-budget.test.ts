@@ -1,28 +1,8 @@
 import { describe, expect, it } from 'vitest'
-import type { NoiseBudget } from '../../../src/assessment/index.js'
 import { plotNoiseBudget } from '../../../src/plots/index.js'
 import { refusal } from '../refusal.js'
 import { drawn } from './drawn.js'
-
-const points = (...density: number[]) => ({
-  kind: 'Spectrum' as const,
-  quantity: 'velocity' as const,
-  frequency: Float64Array.from(density, (_, k) => 10 ** k),
-  density: Float64Array.from(density),
-  support: 'points' as const,
-})
-const list = (...values: number[]) => Float64Array.from(values)
-const budget: NoiseBudget = {
-  kind: 'NoiseBudget',
-  total: points(25e-12, 4e-12, 1e-12),
-  contributions: { floor: points(16e-12, 4e-12, 1e-12), lower_sensorNoise: points(9e-12, 0, 0) },
-  runningRms: {
-    total: list(5e-6, 3e-6, 0),
-    contributions: { floor: list(4e-6, 3e-6, 0), lower_sensorNoise: list(3e-6, 0, 0) },
-  },
-  unknown: [],
-  worseThanPassive: [],
-}
+import { noise as budget, list, points } from './invented.js'
 
 describe('plotNoiseBudget', () => {
   const figure = plotNoiseBudget(budget)

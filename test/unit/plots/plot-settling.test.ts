@@ -1,27 +1,9 @@
 import { describe, expect, it } from 'vitest'
-import type { MoveSettling } from '../../../src/assessment/index.js'
 import { plotSettling } from '../../../src/plots/index.js'
 import { refusal } from '../refusal.js'
 import { drawn } from './drawn.js'
+import { settling } from './invented.js'
 
-const settling: MoveSettling = {
-  kind: 'MoveSettling',
-  settlingTime: 1,
-  settlingTimeFromStart: 2.5,
-  moveTime: 1.5,
-  band: 2e-6,
-  padeOrder: null,
-  axis: null,
-  restsAt: 1e-6,
-  peakDisplacement: 9e-6,
-  peakStretch: 9e-6,
-  peakForce: null,
-  peakExpansion: null,
-  peakFloorForce: 1,
-  time: Float64Array.of(0, 1, 2, 3),
-  displacement: Float64Array.of(0, 9e-6, -5e-6, -0.5e-6),
-  stretch: Float64Array.of(0, 9e-6, -5e-6, -0.5e-6),
-}
 const near = (value: unknown) => Number((value as number).toPrecision(9))
 
 describe('plotSettling', () => {

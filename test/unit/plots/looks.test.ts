@@ -1,0 +1,46 @@
+import { describe, expect, it } from 'vitest'
+import {
+  plotBands,
+  plotCompliance,
+  plotLoop,
+  plotModes,
+  plotNoiseBudget,
+  plotNyquist,
+  plotSettling,
+  plotSweep,
+  plotTransmissibility,
+} from '../../../src/plots/index.js'
+import { list, modes, noise, response, settling, sweepOf, velocity } from './invented.js'
+
+/** A figure without its rows, of which the first and the last stay, to nine digits. */
+const look = (figure: object) =>
+  `${JSON.stringify(
+    figure,
+    (key, value) => {
+      if (typeof value === 'number') return Number(value.toPrecision(9))
+      if (key !== 'values' || !Array.isArray(value)) return value
+      return { rows: value.length, first: value[0], last: value[value.length - 1] }
+    },
+    2,
+  )}\n`
+
+// What a figure looks like to those who embed it: colours, marks, titles, scales and order of the layers are part of what a
+// version promises, so a change of them is seen here first. Numbers in the rows are the business of the tests beside.
+describe('the look of', () => {
+  it.each<[string, object]>([
+    ['bands', plotBands({ floor: velocity(8, 5e-6), payload: velocity(8, 1e-6) }, { criterion: ['VC-C', 'VC-D'] })],
+    ['compliance', plotCompliance({ first: response(3, 1), second: response(2, 1) }, { title: 'Two mounts' })],
+    ['loop', plotLoop({ first: response(3, 1), second: response(2, 1) })],
+    ['modes', plotModes(modes)],
+    ['noise-budget', plotNoiseBudget(noise)],
+    ['nyquist', plotNyquist({ first: response(3, 1), second: response(2, 1) }, { modulusMargin: 0.6 })],
+    ['settling', plotSettling(settling)],
+    ['settled', plotSettling({ ...settling, displacement: list(0, 0, 0, 0), restsAt: 0 })],
+    ['sweep', plotSweep(sweepOf(2), { x: 'stiffness', y: 'mass', value: 'ratio' })],
+    ['sweep-over-one', plotSweep(sweepOf(1), { x: 'stiffness', value: 'ratio' })],
+    ['transmissibility', plotTransmissibility({ first: response(3, 1), second: response(2, 1) })],
+    ['transmissibility-of-one', plotTransmissibility(response(3, 1))],
+  ])('%s is as it was', async (name, figure) => {
+    await expect(look(figure)).toMatchFileSnapshot(`looks/${name}.txt`)
+  })
+})
