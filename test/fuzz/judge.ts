@@ -1,7 +1,7 @@
 import { fromJson, isIsolationError, toJson } from '../../src/index.js'
 import { frozenCopy, looseCopy } from './copy.js'
 
-type AnyFunction = (...args: readonly unknown[]) => unknown
+export type AnyFunction = (...args: readonly unknown[]) => unknown
 
 /** What is wrong with one call; null if it gave a finite result or refused as promised, in time, and changed nothing. */
 export function fault(call: AnyFunction, args: readonly unknown[], patience: number): string | null {

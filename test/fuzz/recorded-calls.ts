@@ -2,14 +2,13 @@ import ts from 'typescript'
 import * as restmass from '../../src/index.js'
 import { documentedExamples } from '../meta/support/examples.js'
 import { writtenPrograms } from '../meta/support/written-programs.js'
+import type { AnyFunction } from './judge.js'
 
 /** One call of a public function, as a program of the documentation makes it. */
 export interface RecordedCall {
   readonly name: string
   readonly args: readonly unknown[]
 }
-
-type AnyFunction = (...args: unknown[]) => unknown
 
 const face: Readonly<Record<string, unknown>> = { ...restmass }
 
@@ -30,24 +29,20 @@ function isLong(value: unknown, depth = 0): boolean {
   return typeof length === 'number' ? length > 20_000 : Object.values(value).some((entry) => isLong(entry, depth + 1))
 }
 
-/** Names of the public functions. */
-export function publicFunctions(): readonly string[] {
-  return Object.entries(face)
-    .filter(([name, value]) => typeof value === 'function' && name !== 'IsolationError')
-    .map(([name]) => name)
-}
-
-/** The public function of that name. */
-export function publicFunction(name: string): AnyFunction {
-  return face[name] as AnyFunction
+/** The public functions by name. */
+export function publicFunctions(): Readonly<Record<string, AnyFunction>> {
+  const functions = Object.entries(face).filter(
+    ([name, value]) => typeof value === 'function' && name !== 'IsolationError',
+  )
+  return Object.fromEntries(functions) as Record<string, AnyFunction>
 }
 
 function listener(heard: (name: string, args: readonly unknown[]) => void): Record<string, unknown> {
   const wrapped: Record<string, unknown> = { ...face }
-  for (const name of publicFunctions()) {
+  for (const [name, call] of Object.entries(publicFunctions())) {
     wrapped[name] = (...args: unknown[]) => {
       heard(name, args)
-      return publicFunction(name)(...args)
+      return call(...args)
     }
   }
   return wrapped
