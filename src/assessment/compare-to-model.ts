@@ -1,6 +1,8 @@
 import { checkOptional, checkOptions, fail, type Scope, scopeOf, within } from '../internal/check.js'
+import { finiteResult } from '../internal/finite-result.js'
+import { checkModel } from '../isolation/check-model.js'
 import type { IsolationModel } from '../isolation/model.js'
-import { checkModel, transmissibility } from '../isolation/transmissibility.js'
+import { transmissibility } from '../isolation/transmissibility.js'
 import { hypotenuse } from '../linear/hypotenuse.js'
 import { checkSeries } from '../systems/series-values.js'
 import type { ComplexSeries } from '../systems/types.js'
@@ -86,13 +88,13 @@ export function compareToModel(
   const sigma = standardDeviations(estimate, lines)
   const deviations = Float64Array.from(lines, (k, i) => {
     const distance = hypotenuse(estimate.re[k] - expected[2 * i], estimate.im[k] - expected[2 * i + 1])
-    return distance === 0 ? 0 : distance / sigma[i]
+    return distance === 0 ? 0 : finiteResult(within(scope, 'model'), 'deviation', distance / sigma[i])
   })
   const limit = limitOf(estimate.effectiveAverages, 1 - confidence ** (1 / lines.length))
   const departures = departuresOf(estimate, expected, lines, deviations, limit)
   const provable = lines.filter((_, i) => hypotenuse(expected[2 * i], expected[2 * i + 1]) > limit * sigma[i]).length
   const provableShare = provable / lines.length
-  const squares = deviations.reduce((sum, value) => sum + value * value, 0)
+  const length = deviations.reduce((size, value) => hypotenuse(size, value), 0)
   return {
     kind: 'ModelComparison',
     verdict: departures.length > 0 ? 'departs' : provableShare >= 0.5 ? 'agrees' : 'undecided',
@@ -100,7 +102,7 @@ export function compareToModel(
     frequency: Float64Array.from(lines, (k) => estimate.frequency[k]),
     deviations,
     limit,
-    scatter: Math.sqrt(squares / (2 * lines.length)),
+    scatter: length / Math.sqrt(2 * lines.length),
     provableShare,
   }
 }

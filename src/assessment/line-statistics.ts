@@ -1,7 +1,16 @@
-import { checkNumber, checkNumbers, checkOptional, fail, type Scope, show, within } from '../internal/check.js'
+import {
+  checkNumber,
+  checkNumbers,
+  checkOneOf,
+  checkOptional,
+  fail,
+  type Scope,
+  show,
+  within,
+} from '../internal/check.js'
 import { averagesRange, densityRange } from '../vibration/check.js'
 import type { TransferEstimate } from '../vibration/types.js'
-import { windowValues } from '../vibration/window-values.js'
+import { windowNames, windowValues } from '../vibration/window-values.js'
 
 /** Checks that a value is a transfer estimate with its lists. */
 export function checkEstimate(scope: Scope, estimate: TransferEstimate): TransferEstimate {
@@ -25,6 +34,9 @@ export function checkEstimate(scope: Scope, estimate: TransferEstimate): Transfe
     atMost: even + 1,
   })
   checkNumber(scope, 'effectiveAverages', estimate.effectiveAverages, averagesRange)
+  checkOneOf(scope, 'window', estimate.window, windowNames)
+  checkNumber(scope, 'overlap', estimate.overlap, { atLeast: 0, below: 1 })
+  checkNumber(scope, 'averages', estimate.averages, { integer: true, atLeast: 1, atMost: averagesRange.atMost })
   return estimate
 }
 

@@ -1,4 +1,13 @@
-import { checkNumber, checkOneOf, checkOptional, checkOptions, fail, type Scope, within } from '../internal/check.js'
+import {
+  checkNumber,
+  checkOneOf,
+  checkOptional,
+  checkOptions,
+  checkText,
+  fail,
+  type Scope,
+  within,
+} from '../internal/check.js'
 import type { IsolationModel } from '../isolation/model.js'
 import { rms } from '../vibration/rms.js'
 import { type Drive, predictedDensity, type Weighting } from './predicted-density.js'
@@ -49,7 +58,7 @@ export function motionOf(
   const limit = checkNumber(scope, 'limit', tolerance.limit, { unit: 'm', above: 0 })
   const exposure = checkOptional(scope, 'exposure', tolerance.exposure, { unit: 's', above: 0 }, null)
   const measure = checkOneOf(scope, 'measure', tolerance.measure ?? 'rms', ['rms', 'peak'])
-  const of = tolerance.of ?? 'payload'
+  const of = checkText(scope, 'of', tolerance.of ?? 'payload')
   const name = of === 'stretch' ? of : `${of}Velocity`
   const found = (closed.outputs.includes(name) ? [''] : ['X', 'Y', 'Z']).filter((end) =>
     closed.outputs.includes(name + end),

@@ -1,6 +1,6 @@
 import { checkNumber, checkOptions, fail, must, type Scope, scopeOf, show, within } from '../internal/check.js'
+import { checkModel } from '../isolation/check-model.js'
 import type { IsolationModel } from '../isolation/model.js'
-import { checkModel } from '../isolation/transmissibility.js'
 import { rowTimes } from '../linear/dense.js'
 import { lastExit } from '../linear/last-exit.js'
 import { settlingTime } from '../systems/settling-time.js'

@@ -1,7 +1,7 @@
 import { checkOptions, type Scope, scopeOf } from '../internal/check.js'
 import { withoutControllers } from '../isolation/active-band.js'
+import { checkOneAxis } from '../isolation/check-model.js'
 import type { IsolationModel } from '../isolation/model.js'
-import { checkOneAxis } from '../isolation/transmissibility.js'
 import { connect } from '../systems/connect.js'
 import { meanSquare } from '../vibration/mean-square.js'
 import type { Spectrum } from '../vibration/types.js'

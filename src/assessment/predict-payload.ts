@@ -1,6 +1,6 @@
 import { checkOptions, fail, type Scope, scopeOf, show, within } from '../internal/check.js'
+import { checkOneAxis } from '../isolation/check-model.js'
 import type { IsolationModel } from '../isolation/model.js'
-import { checkOneAxis } from '../isolation/transmissibility.js'
 import { stability } from '../systems/stability.js'
 import { checkMotion, checkSpectrum } from '../vibration/check.js'
 import { convertSpectrum } from '../vibration/convert-spectrum.js'

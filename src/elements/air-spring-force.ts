@@ -1,6 +1,6 @@
 import { checkNumbers, checkOneOf, checkOptional, checkOptions, fail, scopeOf, within } from '../internal/check.js'
+import { finiteResult } from '../internal/finite-result.js'
 import { checkAirSpring } from './check-mount.js'
-import { finiteResult } from './finite-result.js'
 import type { AirSpring } from './types.js'
 
 /** Options of {@link airSpringForce}. */

@@ -1,3 +1,5 @@
+import type { Scope } from '../internal/check.js'
+import { finiteResult } from '../internal/finite-result.js'
 import type { CheckedAirSpring } from './air-spring-options.js'
 import { mountsInSeries } from './mounts-in-series.js'
 import { optimalDamping } from './optimal-relaxation.js'
@@ -29,6 +31,7 @@ export function gasOf(
 
 /** Damping chamber with its resistance worked out, and the branch it makes with exponent n; null without one. */
 export function dampingChamberOf(
+  scope: Scope,
   spring: CheckedAirSpring,
   gasStiffness: number,
   stiffness: number,
@@ -45,5 +48,5 @@ export function dampingChamberOf(
       : chamber.flowResistance * timePerResistance
   const relaxation: Relaxation = { stiffness: branch, time }
   const flowResistance = chamber.flowResistance === 'optimal' ? time / timePerResistance : chamber.flowResistance
-  return { volume: chamber.volume, flowResistance, relaxation }
+  return { volume: chamber.volume, flowResistance: finiteResult(scope, 'flow resistance', flowResistance), relaxation }
 }

@@ -76,7 +76,13 @@ function makeAirSpring(scope: Scope, options: AirSpringOptions): AirSpring {
     const what = 'must leave a static stiffness above 0 [N/m]'
     fail('out-of-range', within(scope, 'areaGradient'), what, { value: checked.areaGradient, unit: 'm²/m' })
   }
-  const damper = dampingChamberOf(checked, vibrating, vibrating + beside, load / standardGravity)
+  const damper = dampingChamberOf(
+    within(scope, 'dampingChamber'),
+    checked,
+    vibrating,
+    vibrating + beside,
+    load / standardGravity,
+  )
   const gas = gasOf(checked, damper?.flowResistance ?? null, damper === null ? [] : [damper.relaxation])
   const stiffness = gas.stiffness + beside
   const lateral =

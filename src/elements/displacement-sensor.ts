@@ -1,5 +1,6 @@
 import { checkNumber, checkOptional, checkOptions, type Scope, scopeOf, within } from '../internal/check.js'
 import { vacuumPermittivity } from '../internal/constants.js'
+import { finiteResult } from '../internal/finite-result.js'
 import { cascade, firstOrderLowPass } from '../systems/section.js'
 import { sensorRecord } from './sensor-record.js'
 import type { Sensor, SensorNoiseOptions } from './types.js'
@@ -57,6 +58,6 @@ function capacitor(scope: Scope, plates: DisplacementSensorOptions['plates']) {
   const area = checkNumber(scope, 'area', plates.area, { unit: 'm²', above: 0 })
   const gap = checkNumber(scope, 'gap', plates.gap, { unit: 'm', above: 0 })
   const relative = checkOptional(scope, 'relativePermittivity', plates.relativePermittivity, { atLeast: 1 }, 1)
-  const capacitance = (vacuumPermittivity * relative * area) / gap
-  return { capacitance, capacitancePerGap: capacitance / gap }
+  const capacitance = finiteResult(scope, 'capacitance', (vacuumPermittivity * relative * area) / gap)
+  return { capacitance, capacitancePerGap: finiteResult(scope, 'capacitance per gap', capacitance / gap) }
 }

@@ -1,7 +1,7 @@
 import { checkGrid, scopeOf, within } from '../internal/check.js'
+import { finiteResult } from '../internal/finite-result.js'
 import type { ComplexSeries } from '../systems/types.js'
 import { checkMount } from './check-mount.js'
-import { finiteResult } from './finite-result.js'
 import { surgeModes } from './surge-modes.js'
 import type { CanonicalMount, Mount } from './types.js'
 

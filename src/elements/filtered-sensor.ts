@@ -37,7 +37,7 @@ export function filteredSensor(sensor: Sensor, filter: StateSpace): Sensor {
     kind: 'Sensor',
     measures,
     dynamics: dynamics.role === undefined ? both : { ...both, role: dynamics.role },
-    noise: noise === null ? null : shapedNoise(noise, (frequency) => gains(filter, frequency)),
+    noise: noise === null ? null : shapedNoise(scope, noise, (frequency) => gains(filter, frequency)),
   }
 }
 

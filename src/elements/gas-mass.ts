@@ -1,6 +1,6 @@
 import { checkNumber, checkOptions, scopeOf, within } from '../internal/check.js'
+import { finiteResult } from '../internal/finite-result.js'
 import { checkAirSpring } from './check-mount.js'
-import { finiteResult } from './finite-result.js'
 import { type GasOptions, gasKeys, pressurePerDensity } from './gas-state.js'
 import type { AirSpring } from './types.js'
 

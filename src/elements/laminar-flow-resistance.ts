@@ -1,5 +1,5 @@
 import { checkNumber, checkOptional, checkOptions, fail, type Scope, scopeOf } from '../internal/check.js'
-import { finiteResult } from './finite-result.js'
+import { finiteResult } from '../internal/finite-result.js'
 import type { FlowResistance } from './flow-resistance.js'
 import { checkAbsolutePressure, type GasOptions, gasKeys, pressurePerDensity } from './gas-state.js'
 

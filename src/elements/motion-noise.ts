@@ -1,6 +1,6 @@
 import { checkGrid, checkOneOf, checkOptions, fail, scopeOf, within } from '../internal/check.js'
 import { checkSensor } from './filtered-sensor.js'
-import { densityAt, gains, motionFactors } from './noise-table.js'
+import { densityAt, finiteNoise, gains, motionFactors } from './noise-table.js'
 import { motionQuantities } from './sensor-record.js'
 import type { InstrumentNoise, MotionQuantity, Sensor } from './types.js'
 
@@ -39,5 +39,6 @@ export function motionNoise(sensor: Sensor, options: MotionNoiseOptions = {}): I
   })
   const factors = motionFactors(frequency, measures, to)
   const size = gains(dynamics, frequency)
-  return { frequency, amplitudeDensity: frequency.map((place, k) => (densityAt(noise, place) * factors[k]) / size[k]) }
+  const amplitudeDensity = frequency.map((place, k) => (densityAt(noise, place) * factors[k]) / size[k])
+  return finiteNoise(scope, { frequency, amplitudeDensity })
 }

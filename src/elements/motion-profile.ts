@@ -1,5 +1,5 @@
 import { checkNumber, checkOptional, checkOptions, fail, scopeOf, within } from '../internal/check.js'
-import { finiteResult } from './finite-result.js'
+import { finiteResult } from '../internal/finite-result.js'
 
 /** Options of {@link motionProfile}. */
 export interface MotionProfileOptions {

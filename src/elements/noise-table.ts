@@ -1,4 +1,6 @@
-import { logLogBetween } from '../internal/log-ratio.js'
+import type { Scope } from '../internal/check.js'
+import { finiteResult } from '../internal/finite-result.js'
+import { inRatio, logLogBetween, logRatio } from '../internal/log-ratio.js'
 import { channel } from '../systems/channel.js'
 import { frequencyResponse } from '../systems/frequency-response.js'
 import { magnitude } from '../systems/series-values.js'
@@ -13,12 +15,19 @@ const order: Readonly<Record<MotionQuantity, number>> = { displacement: 0, veloc
 
 /** The table with each density multiplied by a factor, so finely divided that straight pieces in log-log follow it. */
 export function shapedNoise(
+  scope: Scope,
   noise: InstrumentNoise,
   factors: (frequency: Float64Array) => ArrayLike<number>,
 ): InstrumentNoise {
   const frequency = divided(noise.frequency)
   const factor = factors(frequency)
-  return { frequency, amplitudeDensity: frequency.map((place, k) => densityAt(noise, place) * factor[k]) }
+  return finiteNoise(scope, { frequency, amplitudeDensity: frequency.map((at, k) => densityAt(noise, at) * factor[k]) })
+}
+
+/** The table, refused where it left the range of numbers. */
+export function finiteNoise(scope: Scope, noise: InstrumentNoise): InstrumentNoise {
+  for (const value of noise.amplitudeDensity) finiteResult(scope, 'noise density', value)
+  return noise
 }
 
 /** |output/input| of a block with one of each. */
@@ -44,10 +53,10 @@ export function densityAt({ frequency, amplitudeDensity }: InstrumentNoise, plac
 function divided(frequency: Float64Array): Float64Array {
   const places = [frequency[0]]
   for (let k = 1; k < frequency.length; k++) {
-    const ratio = frequency[k] / frequency[k - 1]
-    const parts = Math.max(1, Math.ceil(Math.log10(ratio) * density))
-    for (let j = 1; j < parts; j++) places.push(frequency[k - 1] * ratio ** (j / parts))
-    places.push(frequency[k])
+    const [from, to] = [frequency[k - 1], frequency[k]]
+    const parts = Math.max(1, Math.ceil((logRatio(to, from) / Math.LN10) * density))
+    for (let j = 1; j < parts; j++) places.push(inRatio(from, to, j / parts))
+    places.push(to)
   }
   return Float64Array.from(places)
 }

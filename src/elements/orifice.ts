@@ -1,5 +1,5 @@
 import { checkNumber, checkOptional, checkOptions, fail, type Scope, scopeOf, within } from '../internal/check.js'
-import { finiteResult } from './finite-result.js'
+import { finiteResult } from '../internal/finite-result.js'
 import type { FlowResistance } from './flow-resistance.js'
 import { checkAbsolutePressure, type GasOptions, gasKeys, pressurePerDensity } from './gas-state.js'
 
@@ -76,7 +76,7 @@ export function orificeFlowResistance(options: OrificeFlowResistanceOptions): Fl
     })
   }
   const pressureDrop = finiteResult(scope, 'pressure drop', (density / 2) * (flow / section) ** 2)
-  const flowResistance = ((8 / (3 * Math.PI)) * pressureDrop) / flow
+  const flowResistance = finiteResult(scope, 'flow resistance', ((8 / (3 * Math.PI)) * pressureDrop) / flow)
   if (!(flowResistance > 0)) fail('out-of-range', scope, 'gives no flow resistance')
   const cautions = ['An orifice damps as stated at this amplitude only, smaller motion less.']
   if (pressureDrop > 0.1 * absolutePressure) {

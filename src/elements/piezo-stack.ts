@@ -1,7 +1,7 @@
 import { checkNumber, checkOptional, checkOptions, fail, scopeOf, within } from '../internal/check.js'
+import { finiteResult } from '../internal/finite-result.js'
 import { actuatorDynamics } from './actuator-dynamics.js'
 import { checkNoise } from './check-noise.js'
-import { finiteResult } from './finite-result.js'
 import { checkDrive, type PiezoDrive, type PiezoDriveOptions } from './piezo-drive.js'
 import type { Actuator, InstrumentNoiseOptions } from './types.js'
 

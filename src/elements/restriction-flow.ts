@@ -1,7 +1,7 @@
 import { checkNumber, checkOptions, fail, scopeOf, within } from '../internal/check.js'
+import { finiteResult } from '../internal/finite-result.js'
 import { checkAirSpring } from './check-mount.js'
 import { relaxationAt, stiffnessAt } from './dynamic-stiffness.js'
-import { finiteResult } from './finite-result.js'
 import type { AirSpring } from './types.js'
 
 /** Options of {@link restrictionFlow}. */

@@ -1,7 +1,7 @@
 import { checkOneOf, type Scope, within } from '../internal/check.js'
 import type { StateSpace } from '../systems/types.js'
 import { checkNoise } from './check-noise.js'
-import { gains, motionFactors, shapedNoise } from './noise-table.js'
+import { finiteNoise, gains, motionFactors, shapedNoise } from './noise-table.js'
 import type { MotionQuantity, Sensor, SensorNoiseOptions } from './types.js'
 
 export const motionQuantities = ['velocity', 'acceleration', 'displacement'] as const
@@ -18,12 +18,11 @@ export function sensorRecord(
   const at = within(scope, 'noise')
   const quantity = checkOneOf(at, 'quantity', noise.quantity ?? measures, motionQuantities)
   const place = checkOneOf(at, 'referredTo', noise.referredTo ?? 'signal', ['signal', 'motion'])
-  const converted = {
+  const factors = motionFactors(table.frequency, quantity, measures)
+  const converted = finiteNoise(at, {
     ...table,
-    amplitudeDensity: motionFactors(table.frequency, quantity, measures).map(
-      (factor, k) => factor * table.amplitudeDensity[k],
-    ),
-  }
-  const shaped = place === 'signal' ? converted : shapedNoise(converted, (frequency) => gains(dynamics, frequency))
-  return { kind: 'Sensor', measures, dynamics, noise: shaped }
+    amplitudeDensity: factors.map((factor, k) => factor * table.amplitudeDensity[k]),
+  })
+  const referred = () => shapedNoise(at, converted, (frequency) => gains(dynamics, frequency))
+  return { kind: 'Sensor', measures, dynamics, noise: place === 'signal' ? converted : referred() }
 }

@@ -1,6 +1,6 @@
 import { checkNumber, checkOptional, checkOptions, type Scope, scopeOf, within } from '../internal/check.js'
+import { finiteResult } from '../internal/finite-result.js'
 import { checkLateral, mountRecord } from './check-mount.js'
-import { finiteResult } from './finite-result.js'
 import type { CoilSurge, Mount, MountRecord } from './types.js'
 
 /** Options of {@link springMount}: the elements themselves, or the mass and how it is to swing. */

@@ -1,6 +1,6 @@
 import { checkNumber, checkOptional, checkOptions, scopeOf } from '../internal/check.js'
 import { standardGravity } from '../internal/constants.js'
-import { finiteResult } from './finite-result.js'
+import { finiteResult } from '../internal/finite-result.js'
 
 /** Options of {@link staticDeflection}. */
 export interface StaticDeflectionOptions {

@@ -1,5 +1,5 @@
 import { checkNumber, checkOptions, scopeOf } from '../internal/check.js'
-import { finiteResult } from './finite-result.js'
+import { finiteResult } from '../internal/finite-result.js'
 
 /** Options of {@link stiffnessFor}. */
 export interface StiffnessForOptions {

@@ -10,6 +10,7 @@ import {
   within,
 } from '../internal/check.js'
 import { standardGravity } from '../internal/constants.js'
+import { finiteResult } from '../internal/finite-result.js'
 import { type Dense, zeros } from '../linear/dense.js'
 import { symmetricEigen } from '../linear/symmetric-eigen.js'
 import { checkPoint, checkValveGroup } from './rigid-payload-options.js'
@@ -125,6 +126,7 @@ export interface Standing {
 
 /** Loads that balance a weight [N]. */
 export function standingLoads(scope: Scope, weight: number, centre: Point, feet: readonly Foot[]): Standing {
+  finiteResult(scope, 'weight', weight)
   const carriers = carriersOf(feet).map(({ members, place }) => ({
     members,
     place,
@@ -150,7 +152,7 @@ export function standingLoads(scope: Scope, weight: number, centre: Point, feet:
   )
   if (Math.max(...balance.map(Math.abs)) > 1e-9 * weight) refuseOutside(scope, centre)
   carriers.forEach(({ members }, c) => {
-    if (carried[c] > 0) return
+    if (finiteResult(within(scope, 'supports'), 'load', carried[c]) > 0) return
     if (outside(carriers.map(({ lever }) => lever))) refuseOutside(scope, centre)
     const pull = `would have to pull with ${show(-carried[c])} N; give it another place, stiffness or load`
     fail('out-of-range', within(within(scope, 'supports'), members[0].index), pull, { value: carried[c], unit: 'N' })

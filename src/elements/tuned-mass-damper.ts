@@ -1,7 +1,7 @@
 import { checkNumber, checkOneOf, checkOptions, scopeOf } from '../internal/check.js'
+import { finiteResult } from '../internal/finite-result.js'
 import { hInfinityNorm } from '../systems/h-infinity-norm.js'
 import { stateSpace } from '../systems/state-space.js'
-import { finiteResult } from './finite-result.js'
 
 /** What a tuned mass damper is to keep small. */
 export type DamperCriterion = 'harmonic-force' | 'white-force' | 'white-base-acceleration'

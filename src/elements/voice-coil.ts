@@ -1,8 +1,8 @@
 import { checkNumber, checkOneOf, checkOptional, checkOptions, type Scope, scopeOf } from '../internal/check.js'
+import { finiteResult } from '../internal/finite-result.js'
 import { actuatorDynamics } from './actuator-dynamics.js'
 import { mountRecord } from './check-mount.js'
 import { checkNoise } from './check-noise.js'
-import { finiteResult } from './finite-result.js'
 import type { Actuator, ActuatorLimits, InstrumentNoiseOptions, MountRecord } from './types.js'
 
 /** Options of {@link voiceCoil}. */

@@ -89,7 +89,7 @@ export function checkOneOf<T extends string>(scope: Scope, key: string, value: u
 }
 
 /** Checks that a value is text. */
-export function checkText(scope: Scope, key: string, value: unknown): string {
+export function checkText(scope: Scope, key: string | number, value: unknown): string {
   return typeof value === 'string'
     ? value
     : fail('invalid-option', within(scope, key), `must be text, got ${show(value)}`)

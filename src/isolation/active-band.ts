@@ -5,9 +5,9 @@ import { ascending } from '../systems/landmarks.js'
 import { refinedScan } from '../systems/refined-scan.js'
 import { scannedResponse } from '../systems/scanned-response.js'
 import { sourcesOf, unsigned } from '../systems/wire-sources.js'
+import { checkOneAxis } from './check-model.js'
 import { intervalsWhere } from './isolation-summary.js'
 import type { IsolationModel } from './model.js'
-import { checkOneAxis } from './transmissibility.js'
 
 /** Options of {@link activeBand}. */
 export interface ActiveBandOptions {

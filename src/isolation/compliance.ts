@@ -3,8 +3,8 @@ import { channel } from '../systems/channel.js'
 import { angularFrequency, frequencyResponse } from '../systems/frequency-response.js'
 import { slopeAtZero } from '../systems/slope-at-zero.js'
 import type { ComplexSeries } from '../systems/types.js'
+import { checkModel } from './check-model.js'
 import type { IsolationModel } from './model.js'
-import { checkModel } from './transmissibility.js'
 
 /** Compliance of a model: payload displacement per force on the payload.
  *

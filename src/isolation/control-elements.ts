@@ -6,8 +6,8 @@ import type { Diagram } from '../systems/diagram.js'
 import { relevantPart } from '../systems/relevant-states.js'
 import type { StateSpace } from '../systems/types.js'
 import { sourcesOf, unsigned } from '../systems/wire-sources.js'
+import { checkModel } from './check-model.js'
 import type { IsolationModel } from './model.js'
-import { checkModel } from './transmissibility.js'
 
 /** What a model has of the three things that active control needs. */
 export interface ControlElements {

@@ -1,4 +1,4 @@
-import { checkNumber, checkOptional, checkOptions, scopeOf } from '../internal/check.js'
+import { checkNumber, checkOptional, checkOptions, fail, scopeOf, within } from '../internal/check.js'
 import { channel } from '../systems/channel.js'
 import { angularFrequency, frequencyResponse } from '../systems/frequency-response.js'
 import { series } from '../systems/series.js'
@@ -50,6 +50,12 @@ export function feedforwardResidual(
     output: 'output',
   })
   const { re, im } = path
+  const highest = path.frequency[path.frequency.length - 1]
+  if (!Number.isFinite(angularFrequency(highest) * late)) {
+    const key = late > 0 ? 'delay' : 'preview'
+    const says = `must be short enough for its phase at ${highest} Hz to be a number, got ${options[key]}`
+    fail('out-of-range', within(scope, key), says, { value: options[key], unit: 's' })
+  }
   path.frequency.forEach((frequency, k) => {
     const angle = angularFrequency(frequency) * late
     const [real, imaginary] = [re[k], im[k]]

@@ -6,8 +6,8 @@ import { poles } from '../systems/poles.js'
 import { relevantPart } from '../systems/relevant-states.js'
 import { type Response, scannedResponse } from '../systems/scanned-response.js'
 import type { StateSpace } from '../systems/types.js'
+import { checkOneAxis } from './check-model.js'
 import type { IsolationModel } from './model.js'
-import { checkOneAxis } from './transmissibility.js'
 
 /** A local maximum of the transmissibility. */
 export interface Resonance {

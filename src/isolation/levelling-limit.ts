@@ -6,8 +6,8 @@ import { checkPort, openLoop } from '../systems/open-loop.js'
 import type { StateSpace } from '../systems/types.js'
 import { withoutControllers } from './active-band.js'
 import { massBlock } from './bodies.js'
+import { checkModel } from './check-model.js'
 import type { IsolationModel } from './model.js'
-import { checkModel } from './transmissibility.js'
 
 /** A payload that can rock about an axis in the plane of its springs. */
 export interface RockingOptions {

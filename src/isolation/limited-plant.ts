@@ -131,7 +131,8 @@ function checkSteps(scope: Scope, { wires }: Diagram, steps: object): { input: s
 
 /** The block output that a bounded output begins with; whoever reads it gets the excess too. */
 function anchorOf(scope: Scope, { outputs }: Diagram, output: string): Source {
-  const sources = Object.hasOwn(outputs, `${output}`) ? sourcesOf(outputs[output]) : []
+  const known = typeof output === 'string' && Object.hasOwn(outputs, output)
+  const sources = known ? sourcesOf(outputs[output]) : []
   const anchor = sources.find((source) => source.includes('.') && !source.startsWith('-'))
   if (anchor !== undefined && isActuator(output)) return anchor
   const names = Object.keys(outputs).filter(isActuator)

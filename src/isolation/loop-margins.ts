@@ -3,8 +3,8 @@ import { marginsKnowing } from '../systems/margins.js'
 import { openLoop } from '../systems/open-loop.js'
 import { stability } from '../systems/stability.js'
 import type { Margins, StabilityVerdict } from '../systems/types.js'
+import { checkModel } from './check-model.js'
 import type { IsolationModel, ModelLoop } from './model.js'
-import { checkModel } from './transmissibility.js'
 
 /** A loop of a model with its margins, all other loops closed. */
 export interface LoopMargins extends ModelLoop {

@@ -1,4 +1,5 @@
 import { checkNumber, checkOptional, checkOptions, scopeOf } from '../internal/check.js'
+import { finiteResult } from '../internal/finite-result.js'
 import { channel } from '../systems/channel.js'
 import type { Diagram } from '../systems/diagram.js'
 import { frequencyResponse } from '../systems/frequency-response.js'
@@ -59,7 +60,7 @@ export function onOffLevelling(model: IsolationModel, options: OnOffLevellingOpt
   const { rate, frequency } = levellingBound(diagram, port)
   const kind = 'OnOffLevelling'
   if (rate === null) return { kind, limitCycle: null, stoppingDeadBand: 0 }
-  const free = (4 * speed) / (Math.PI * rate)
+  const free = rate === 0 ? Number.POSITIVE_INFINITY : finiteResult(scope, 'dead band', (4 * speed) / (Math.PI * rate))
   const stoppingDeadBand = free / 2
   if (deadBand >= stoppingDeadBand) return { kind, limitCycle: null, stoppingDeadBand }
   if (frequency === null) {

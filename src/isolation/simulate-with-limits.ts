@@ -1,11 +1,11 @@
 import { checkNumber, checkOneOf, checkOptional, checkOptions, scopeOf } from '../internal/check.js'
 import { inputSamples } from '../systems/simulate.js'
+import { checkModel } from './check-model.js'
 import { escapeOf } from './escape.js'
 import { limitedPlant, type SimulatedLimit } from './limited-plant.js'
 import { limitedRun } from './limited-run.js'
 import type { IsolationModel } from './model.js'
 import { type RecoveryVerdict, recoveryOf } from './recovery.js'
-import { checkModel } from './transmissibility.js'
 import { windupCautions } from './windup-cautions.js'
 
 /** Options of {@link simulateWithLimits}. */

@@ -4,8 +4,8 @@ import {
   type SimultaneousMarginOptions,
   simultaneousMargin,
 } from '../systems/simultaneous-margin.js'
+import { checkModel } from './check-model.js'
 import type { IsolationModel } from './model.js'
-import { checkModel } from './transmissibility.js'
 
 /** Gain, phase and delay that all loops of a model bear at once, height control and active loops together.
  *

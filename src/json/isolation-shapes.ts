@@ -1,4 +1,5 @@
-import { fail, type Scope, within } from '../internal/check.js'
+import { within } from '../internal/check.js'
+import { checkPortsOfModel } from '../isolation/check-model.js'
 import type { ControlElements } from '../isolation/control-elements.js'
 import type { IsolationSummary } from '../isolation/isolation-summary.js'
 import type { LoopMargins } from '../isolation/loop-margins.js'
@@ -33,45 +34,6 @@ export const isolationModelShape: RecordShapeFor<IsolationModel> = {
     },
   },
   check: checkPortsOfModel,
-}
-
-/** Whether the closed system has the ports of its diagram, and the lists of the model name ports that there are. */
-function checkPortsOfModel(scope: Scope, { diagram, closed, loops, noiseSources, limits }: IsolationModel): void {
-  sameNames(within(within(scope, 'closed'), 'inputs'), closed.inputs, diagram.inputs)
-  sameNames(within(within(scope, 'closed'), 'outputs'), closed.outputs, Object.keys(diagram.outputs))
-  const ports = Object.keys(diagram.blocks).flatMap((name) =>
-    diagram.blocks[name].outputs.map((output) => `${name}.${output}`),
-  )
-  knownNames(
-    within(scope, 'loops'),
-    'port',
-    loops.map(({ port }) => port),
-    ports,
-  )
-  knownNames(
-    within(scope, 'noiseSources'),
-    'input',
-    noiseSources.map(({ input }) => input),
-    closed.inputs,
-  )
-  knownNames(
-    within(scope, 'limits'),
-    'output',
-    limits.map(({ output }) => output),
-    closed.outputs,
-  )
-}
-
-function sameNames(scope: Scope, names: readonly string[], expected: readonly string[]): void {
-  if (names.length === expected.length && names.every((name, i) => name === expected[i])) return
-  fail('dimension-mismatch', scope, `must be those of the diagram: ${expected.join(', ')}`)
-}
-
-function knownNames(scope: Scope, key: string, names: readonly (string | null)[], known: readonly string[]): void {
-  names.forEach((name, i) => {
-    if (name === null || known.includes(name)) return
-    fail('unknown-port', within(within(scope, i), key), `is '${name}'; there are ${known.join(', ')}`)
-  })
 }
 
 export const isolationSummaryShape: RecordShapeFor<IsolationSummary> = {

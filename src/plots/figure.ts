@@ -1,4 +1,5 @@
 import { checkOptional, checkText, type Scope } from '../internal/check.js'
+import { finiteResult } from '../internal/finite-result.js'
 import type {
   PlotFrame,
   PlotLayer,
@@ -48,6 +49,11 @@ export function stackedFigure(
 }
 
 function panel(scope: Scope, options: FigureOptions, height: number, layer: PlotLayer[]): PlotPanel {
+  for (const { data } of layer) {
+    for (const row of data.values) {
+      for (const value of Object.values(row)) if (typeof value === 'number') finiteResult(scope, 'point', value)
+    }
+  }
   return { width: widthOf(scope, options), height: pixels(scope, 'height', options.height, height), layer }
 }
 

@@ -4,6 +4,7 @@ import {
   checkNumbers,
   checkOptions,
   checkRecord,
+  checkText,
   fail,
   type Scope,
   scopeOf,
@@ -66,7 +67,9 @@ export function plotNoiseBudget(budget: NoiseBudget, options: PlotNoiseBudgetOpt
     'Noise budget, velocity of the payload',
     [
       ...note(all.length - densities.length, 'point', 'left out: no density'),
-      ...checkList(scope, 'unknown', budget.unknown).map((source) => `${inWords(`${source}`)} unknown`),
+      ...checkList(scope, 'unknown', budget.unknown).map(
+        (source, i) => `${inWords(checkText(within(scope, 'unknown'), i, source))} unknown`,
+      ),
       ...checkList(scope, 'worseThanPassive', budget.worseThanPassive, 0, Infinity).map((range) => {
         const [from, to] = checkNumbers(scope, 'worseThanPassive', range) as number[]
         return `worse than without control: ${short(from)} to ${short(to)} Hz`

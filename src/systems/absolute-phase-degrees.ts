@@ -126,7 +126,8 @@ function first(value: NotedResponse | null): Value | null {
 function signOffset(scope: Scope, { roots, at }: Axis, model: RootModel): number {
   const sizes = [...roots.zeros, ...roots.poles].map(({ re, im }) => hypotenuse(re, im)).filter((size) => size > 0)
   let omega = Math.exp(sizes.reduce((sum, size) => sum + Math.log(size), 0) / (sizes.length || 1))
-  while (jumpsAt(model, omega)) omega *= 1.01
+  // Each step leaves at least one root behind.
+  for (let k = 0; k < sizes.length && jumpsAt(model, omega); k++) omega = 1.01 * omega + Number.MIN_VALUE
   const value = at(omega)
   if (value === null || value.lost) fail('ill-conditioned', scope, 'has no phase for a channel that is zero')
   const excess = wrapped(degrees(value) - rootPhase(model, omega))

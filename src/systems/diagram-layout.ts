@@ -161,12 +161,17 @@ function unknownSource(scope: Scope, path: string, name: string, sources: Map<st
 }
 
 /** Refuses a name that does not exist; the message lists the names that do. */
-export function unknownPort(scope: Scope, path: string, name: string, says: string): never {
+export function unknownPort(scope: Scope, path: string, name: unknown, says: string): never {
   fail('unknown-port', { fn: scope.fn, path: '' }, `${says} (${path})`, {
     path,
-    value: name,
+    value: typeof name === 'string' ? name : show(name),
     allowed: says.slice(says.indexOf(';') + 2),
   })
+}
+
+/** Says that there is no block or port of a name, or what was given in place of a name. */
+export function missing(what: string, name: unknown): string {
+  return typeof name === 'string' ? `no ${what} "${name}"` : `needs the name of one ${what}, got ${show(name)}`
 }
 
 /** Names for a message. */

@@ -27,6 +27,9 @@ export interface FrequencyResponseOptions<I extends string = string, O extends s
   readonly errorBound?: 'none' | 'residual'
 }
 
+/** Most values of one response: they take 0.8 GB. */
+const mostValues = 5e7
+
 /** Complex response of a system over a grid of frequencies.
  *
  * G(jω) = C (jω I − A)⁻¹ B + D with ω = 2πf; delays enter exactly as e^(−jωτ). The states are balanced, reduced to
@@ -62,9 +65,14 @@ export function frequencyResponse<I extends string, O extends string>(
   const outputs = options.outputs ?? plain.outputs
   const columns = indices(scope, 'inputs', plain.inputs, inputs)
   const rows = indices(scope, 'outputs', plain.outputs, outputs)
-  const { kernel, at } = channelKernel(system, plain, rows, columns, bounded ? 0 : grid.length)
   const count = grid.length
   const channels = rows.length * columns.length
+  if (channels * count > mostValues) {
+    const allowed = `at most ${Math.floor(mostValues / channels)} frequencies for ${channels} channels`
+    const says = `must be ${allowed}, got ${count}; ask for fewer inputs and outputs`
+    fail('out-of-range', within(scope, 'frequencies'), says, { value: count, allowed })
+  }
+  const { kernel, at } = channelKernel(system, plain, rows, columns, bounded ? 0 : count)
   const re = new Float64Array(channels * count)
   const im = new Float64Array(channels * count)
   const errorBound = bounded ? new Float64Array(channels * count) : null

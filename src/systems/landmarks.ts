@@ -22,8 +22,8 @@ export function landmarkFrequencies(roots: readonly Eigenvalues[], span: number,
     highest = Math.max(highest, place)
   }
   if (highest === 0) lowest = highest = 1
-  const from = Math.log10(lowest / span)
-  const to = Math.log10(highest * span)
+  const from = Math.log10(Math.max(lowest / span, Number.MIN_VALUE))
+  const to = Math.log10(Math.min(highest * span, 1e308))
   const count = Math.ceil((to - from) * pointsPerDecade)
   for (let k = 0; k <= count; k++) places.push(10 ** (from + ((to - from) * k) / count))
   return ascending(places)
@@ -54,7 +54,7 @@ export function addDelaySteps(places: number[], seconds: number, limit: number):
 }
 
 function addPeak(places: number[], centre: number, width: number): void {
-  const step = Math.max(width, 1e-9 * centre)
+  const step = Math.max(width, 1e-9 * centre, Number.MIN_VALUE)
   for (let offset = step; offset < centre; offset *= 4) {
     places.push(centre - offset, centre + offset)
   }

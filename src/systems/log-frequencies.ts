@@ -1,4 +1,5 @@
 import { checkNumber, checkOptions, fail, scopeOf, within } from '../internal/check.js'
+import { inRatio } from '../internal/log-ratio.js'
 
 /** Options of {@link logFrequencies}. */
 export interface LogFrequenciesOptions {
@@ -6,7 +7,7 @@ export interface LogFrequenciesOptions {
   readonly from: number
   /** Last frequency [Hz], above `from` */
   readonly to: number
-  /** Number of frequencies, at least 2 */
+  /** Number of frequencies, 2 to a million */
   readonly count: number
 }
 
@@ -25,12 +26,8 @@ export function logFrequencies(options: LogFrequenciesOptions): Float64Array {
   checkOptions(scope, options, ['from', 'to', 'count'])
   const from = checkNumber(scope, 'from', options.from, { unit: 'Hz', above: 0 })
   const to = checkNumber(scope, 'to', options.to, { unit: 'Hz', above: from })
-  const count = checkNumber(scope, 'count', options.count, { atLeast: 2, atMost: 1e7, integer: true })
-  const ratio = to / from
-  const grid = Float64Array.from({ length: count }, (_, k) => {
-    const part = k / (count - 1)
-    return ratio < Number.POSITIVE_INFINITY ? from * ratio ** part : from ** (1 - part) * to ** part
-  })
+  const count = checkNumber(scope, 'count', options.count, { atLeast: 2, atMost: 1e6, integer: true })
+  const grid = Float64Array.from({ length: count }, (_, k) => inRatio(from, to, k / (count - 1)))
   grid[count - 1] = to
   const repeated = grid.findIndex((frequency, k) => k > 0 && !(frequency > grid[k - 1]))
   if (repeated >= 0) {

@@ -1,7 +1,7 @@
 import { type Scope, scopeOf } from '../internal/check.js'
 import { closeDiagram } from './close-diagram.js'
 import type { Diagram } from './diagram.js'
-import { layOut, listed, unknownPort } from './diagram-layout.js'
+import { layOut, listed, missing, unknownPort } from './diagram-layout.js'
 import type { Blocks, OutputPort, TypedDiagram, Wire } from './port-names.js'
 import type { StateSpace } from './types.js'
 import { sourcesOf } from './wire-sources.js'
@@ -41,7 +41,7 @@ export function openLoop<B extends Blocks, X extends string, O extends string>(
 export function checkPort(scope: Scope, diagram: Diagram, port: unknown): void {
   const ports = layOut(scope, diagram).blocks.flatMap(({ name, system }) => system.outputs.map((y) => `${name}.${y}`))
   if (ports.includes(port as string)) return
-  unknownPort(scope, 'port', String(port), `no output "${String(port)}"; outputs are ${listed(ports)}`)
+  unknownPort(scope, 'port', port, `${missing('output', port)}; outputs are ${listed(ports)}`)
 }
 
 /** The wire without external inputs, and with `injected` in place of the broken output. */

@@ -1,7 +1,7 @@
 import { fail, type Scope, scopeOf, within } from '../internal/check.js'
 import { blockSystem } from './block.js'
 import type { Diagram } from './diagram.js'
-import { layOut, listed, unknownPort } from './diagram-layout.js'
+import { layOut, listed, missing, unknownPort } from './diagram-layout.js'
 import type { Blocks, TypedDiagram } from './port-names.js'
 import type { Block } from './types.js'
 
@@ -34,7 +34,7 @@ export function replaceBlock<B extends Blocks, X extends string, O extends strin
   const old = blocks.find((block) => block.name === name)?.system
   if (old === undefined) {
     const there = listed(blocks.map((block) => block.name))
-    return unknownPort(scope, 'name', name, `no block "${String(name)}"; blocks are ${there}`)
+    return unknownPort(scope, 'name', name, `${missing('block', name)}; blocks are ${there}`)
   }
   const block = blockSystem(within(scope, 'system'), system)
   checkSamePorts(scope, 'inputs', old.inputs, block.inputs)

@@ -1,4 +1,5 @@
 import type { Scope } from '../internal/check.js'
+import { finiteResult } from '../internal/finite-result.js'
 import { checkName } from './check.js'
 import type { StateSpace } from './types.js'
 
@@ -75,6 +76,7 @@ export function cascade<I extends string, O extends string>(
     })
     direct *= section.D
   }
+  for (const row of [...A, ...B, signal, [direct]]) for (const entry of row) finiteResult(scope, 'coefficient', entry)
   return {
     kind: 'StateSpace',
     A,

@@ -53,7 +53,7 @@ export function sectionsSystem<const I extends string = 'u1', const O extends st
 
 /** Checks that every section has three finite coefficients on either side and a[0] = 1. */
 export function checkSections(scope: Scope, sections: readonly SecondOrderSection[]): readonly SecondOrderSection[] {
-  checkList(scope, 'sections', sections).forEach((section, k) => {
+  checkList(scope, 'sections', sections, 0, 250).forEach((section, k) => {
     const at = within(within(scope, 'sections'), k)
     checkOptions(at, section, ['b', 'a'])
     for (const key of ['b', 'a'] as const) {

@@ -16,6 +16,9 @@ export interface TransferFunctionOptions<I extends string = string, O extends st
   readonly output?: O
 }
 
+/** Largest degree: roots of a polynomial of a tenth of it are lost in the rounding of its coefficients already. */
+const largestDegree = 500
+
 /** A system with one input and one output from the coefficients of its transfer function.
  *
  *     numerator(s)/denominator(s), each as a list in descending powers of s in rad/s
@@ -24,7 +27,8 @@ export interface TransferFunctionOptions<I extends string = string, O extends st
  * first and the last coefficient are alike, then balanced by powers of two, so that no coefficient stands alone.
  * @param options - see {@link TransferFunctionOptions}
  * @returns a system with as many states as the denominator has degrees
- * @throws {@link IsolationError} `improper` where the numerator has the higher degree, `not-finite`, `invalid-option`
+ * @throws {@link IsolationError} `improper` where the numerator has the higher degree, `out-of-range` above degree 500, `not-finite`,
+ * `invalid-option`
  * @source T. Kailath, Linear Systems, 1980, section 2.1 (controllable canonical form)
  * @example
  * import { poles, transferFunction } from 'restmass'
@@ -38,12 +42,19 @@ export function transferFunction<const I extends string = 'u1', const O extends 
   const denominator = coefficients(scope, 'denominator', options.denominator)
   const numerator = coefficients(scope, 'numerator', options.numerator)
   if (denominator.length === 0) fail('invalid-option', within(scope, 'denominator'), 'must not be zero')
+  const degree = denominator.length - 1
+  if (degree > largestDegree) {
+    fail('out-of-range', within(scope, 'denominator'), `must be of degree ${largestDegree} at most, got ${degree}`, {
+      value: degree,
+      allowed: `0 to ${largestDegree}`,
+    })
+  }
   if (numerator.length > denominator.length) {
     fail(
       'improper',
       within(scope, 'numerator'),
-      `must be of degree ${denominator.length - 1} at most, like the denominator, got ${numerator.length - 1}`,
-      { value: numerator.length - 1, allowed: `0 to ${denominator.length - 1}` },
+      `must be of degree ${degree} at most, like the denominator, got ${numerator.length - 1}`,
+      { value: numerator.length - 1, allowed: `0 to ${degree}` },
     )
   }
   const { A, B, C, D } = canonicalForm(scope, numerator, denominator)

@@ -1,4 +1,5 @@
 import { checkNumber, checkOneOf, checkOptional, checkOptions, fail, scopeOf, within } from '../internal/check.js'
+import { finiteResult } from '../internal/finite-result.js'
 import { checkSpectrum } from './check.js'
 import { checkCovered, coveredRange, meanSquare } from './mean-square.js'
 import { scaledDensity } from './scaled-density.js'
@@ -75,10 +76,10 @@ export function expectedPeak(options: ExpectedPeakOptions): ExpectedPeak {
   const peakFactor = meanLargest(cycles)
   return {
     kind: 'ExpectedPeak',
-    peak: rms * peakFactor,
+    peak: finiteResult(scope, 'peak', rms * peakFactor),
     peakFactor,
     lower: level(1 - confidence),
-    upper: level(confidence),
+    upper: finiteResult(scope, 'peak', level(confidence)),
     confidence,
     rms,
     frequency,

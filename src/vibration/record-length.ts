@@ -1,5 +1,6 @@
 import { checkNumber, checkOptional, checkOptions, scopeOf } from '../internal/check.js'
 import { chiSquaredQuantile } from '../internal/chi-squared.js'
+import { finiteResult } from '../internal/finite-result.js'
 
 /** Options of {@link recordLength}. */
 export interface RecordLengthOptions {
@@ -29,5 +30,9 @@ export function recordLength(options: RecordLengthOptions): number {
   const bandwidth = checkNumber(scope, 'bandwidth', options.bandwidth, { unit: 'Hz', above: 0, atMost: 1e6 })
   const decibels = checkNumber(scope, 'decibels', options.decibels, { unit: 'dB', atLeast: 1e-6, atMost: 20 })
   const confidence = checkOptional(scope, 'confidence', options.confidence, { above: 0, below: 1 }, 0.95)
-  return (chiSquaredQuantile(confidence, 1) * (10 / Math.LN10 / decibels) ** 2) / bandwidth
+  return finiteResult(
+    scope,
+    'record length',
+    (chiSquaredQuantile(confidence, 1) * (10 / Math.LN10 / decibels) ** 2) / bandwidth,
+  )
 }

@@ -12,7 +12,11 @@ export function looseCopy(value: unknown): unknown {
 function copied(value: unknown, finish: (copy: object) => object, seen = new Map<unknown, unknown>()): unknown {
   if (typeof value !== 'object' || value === null) return value
   if (seen.has(value)) return seen.get(value)
-  if (ArrayBuffer.isView(value)) return (value as Float64Array).slice()
+  if (ArrayBuffer.isView(value)) {
+    const copy = (value as Float64Array).slice()
+    seen.set(value, copy)
+    return copy
+  }
   const prototype = Object.getPrototypeOf(value)
   const isPlain = Array.isArray(value) || prototype === Object.prototype || prototype === null
   if (!isPlain || (!Array.isArray(value) && Reflect.ownKeys(value).length === 0)) return value

@@ -3,14 +3,22 @@ import { frozenCopy, looseCopy } from './copy.js'
 
 export type AnyFunction = (...args: readonly unknown[]) => unknown
 
+/** What a call may do. */
+export interface Allowance {
+  /** Time that it may work [ms] */
+  readonly patience: number
+  /** Whether a number in its result may be infinite though no record says so */
+  readonly infinite: boolean
+}
+
 /** What is wrong with one call; null if it gave a finite result or refused as promised, in time, and changed nothing. */
-export function fault(call: AnyFunction, args: readonly unknown[], patience: number): string | null {
+export function fault(call: AnyFunction, args: readonly unknown[], { patience, infinite }: Allowance): string | null {
   const given = frozenCopy(args) as readonly unknown[]
   const before = looseCopy(given)
   const start = performance.now()
   let problem: string | null
   try {
-    problem = resultFault(call(...given))
+    problem = resultFault(call(...given), infinite)
   } catch (error) {
     problem = errorFault(error)
   }
@@ -45,10 +53,17 @@ function errorFault(error: unknown): string | null {
   return null
 }
 
-function resultFault(result: unknown): string | null {
-  const at = notANumber(result, '', new Set())
-  if (at !== null) return `gives NaN at ${at}`
-  return isLong(result) ? null : roundTripFault(result)
+function resultFault(result: unknown, infinite: boolean): string | null {
+  const nan = placeOf(result, Number.isNaN)
+  if (nan !== null) return `gives NaN at ${nan}`
+  const kind = (result as { kind?: unknown } | null | undefined)?.kind
+  const isRecord = typeof result === 'object' && typeof kind === 'string'
+  if (isRecord && isLong(result)) return null
+  const text = isRecord ? textOf(result) : null
+  // The text form knows which numbers of a record may be infinite.
+  if (text !== null) return roundTripFault(text, kind as string, result)
+  const endless = infinite ? null : placeOf(result, (value) => Math.abs(value) === Infinity)
+  return endless === null ? null : `gives Infinity at ${endless}`
 }
 
 /** Text of hundreds of thousands of numbers takes longer than all other calls together. */
@@ -57,29 +72,36 @@ function isLong(value: unknown): boolean {
   return lists.some((list) => ArrayBuffer.isView(list) && (list as Float64Array).length > 50_000)
 }
 
-/** Where NaN stands in a result, with its indices taken out so that like faults read alike. */
-function notANumber(value: unknown, path: string, seen: Set<unknown>): string | null {
-  if (typeof value === 'number') return Number.isNaN(value) ? path || 'the result' : null
+/** Where such a number stands in a result, with its indices taken out so that like faults read alike. */
+function placeOf(
+  value: unknown,
+  wanted: (value: number) => boolean,
+  path = '',
+  seen = new Set<unknown>(),
+): string | null {
+  if (typeof value === 'number') return wanted(value) ? path || 'the result' : null
   if (typeof value !== 'object' || value === null || seen.has(value)) return null
   seen.add(value)
-  if (ArrayBuffer.isView(value)) return (value as Float64Array).some(Number.isNaN) ? `${path}[]` : null
+  if (ArrayBuffer.isView(value)) return (value as Float64Array).some(wanted) ? `${path}[]` : null
   for (const [key, entry] of Object.entries(value)) {
-    const found = notANumber(entry, Array.isArray(value) ? `${path}[]` : `${path}.${key}`, seen)
+    const found = placeOf(entry, wanted, Array.isArray(value) ? `${path}[]` : `${path}.${key}`, seen)
     if (found !== null) return found
   }
   return null
 }
 
-/** A record that the text form knows must come back equal. */
-function roundTripFault(result: unknown): string | null {
-  const kind = (result as { kind?: unknown } | null | undefined)?.kind
-  if (typeof result !== 'object' || typeof kind !== 'string') return null
-  let text: string
+/** A record as text; null for one that the text form does not know or refuses. */
+function textOf(record: unknown): string | null {
   try {
-    text = toJson(result as never)
+    return toJson(record as never)
   } catch (error) {
-    return isIsolationError(error) ? null : `toJson throws ${error}`
+    if (isIsolationError(error)) return null
+    throw error
   }
+}
+
+/** A record must come back equal from its text. */
+function roundTripFault(text: string, kind: string, result: unknown): string | null {
   try {
     return same(fromJson(text, { kind: kind as never }), result) ? null : `comes back from JSON changed (${kind})`
   } catch (error) {

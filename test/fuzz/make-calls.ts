@@ -5,7 +5,7 @@ import { type AnyFunction, fault } from './judge.js'
 import { mutated } from './mutate.js'
 import type { RecordedCall } from './recorded-calls.js'
 import type { Finding, Share, UnderWay } from './share.js'
-import { heavy, patienceWith } from './weights.js'
+import { endless, heavy, patienceWith } from './weights.js'
 
 /** Functions, and calls of them to start from. */
 export interface Subject {
@@ -16,7 +16,7 @@ export interface Subject {
 /** Makes the calls of a share, tells every fault, and returns how many calls it made. */
 export function makeCalls(subject: Subject, share: Share, tell: (finding: Finding) => void): number {
   const { seed, first, step, end, progress, lost } = share
-  const draw = calls(subject, seed)
+  const draw = drawnCalls(subject, seed)
   if (lost !== null) tell({ ...lost, args: shown(draw(lost.number).args) })
   const underWay = openSync(progress, 'w')
   let made = 0
@@ -25,14 +25,14 @@ export function makeCalls(subject: Subject, share: Share, tell: (finding: Findin
     const patience = patienceWith(name)
     writeSync(underWay, JSON.stringify({ number, name, patience } satisfies UnderWay).padEnd(120), 0)
     made += 1
-    const problem = fault(subject.functions[name] as AnyFunction, args, patience)
+    const problem = fault(subject.functions[name] as AnyFunction, args, { patience, infinite: endless.includes(name) })
     if (problem !== null) tell({ number, name, problem, args: shown(args) })
   }
   return made
 }
 
 /** The call of each number, the same for the same seed. */
-function calls(subject: Subject, seed: number): (number: number) => RecordedCall {
+export function drawnCalls(subject: Subject, seed: number): (number: number) => RecordedCall {
   const names = Object.keys(subject.functions)
   const searches = names.filter((name) => heavy.includes(name))
   const light = names.filter((name) => !heavy.includes(name))

@@ -68,6 +68,7 @@ const edges: ((value: number) => unknown)[] = [
   () => -Infinity,
   () => 1e300,
   () => 1e-300,
+  () => Number.MAX_VALUE,
   () => 5e-324,
   () => 2 ** 53 + 2,
   () => 1e9,
@@ -110,6 +111,9 @@ function listVariant(list: unknown[], random: Random): unknown {
       () => entries.slice(0, 1),
       () => new Array(3),
       () => Array.from({ length: 20_000 }, (_, i) => entries[i % Math.max(1, entries.length)]),
+      () => Array.from({ length: 100 }, (_, i) => entries[i % Math.max(1, entries.length)]),
+      () => Array.from({ length: 900 }, (_, i) => entries[i % Math.max(1, entries.length)]),
+      () => stretched(entries, 20_000),
       () => (entries.every((entry) => typeof entry === 'number') ? Float32Array.from(entries as number[]) : entries),
       () => (entries.every((entry) => typeof entry === 'number') ? Float64Array.from(entries as number[]) : entries),
       () => ({ length: 3, 0: 1, 1: 2, 2: 3 }),
@@ -118,6 +122,17 @@ function listVariant(list: unknown[], random: Random): unknown {
     random,
   )()
   return typed && Array.isArray(next) && random() < 0.8 ? Float64Array.from(next as number[]) : next
+}
+
+/** A list of numbers with as many more between them, so that what ascends still does. */
+function stretched(entries: readonly unknown[], length: number): unknown {
+  if (entries.length < 2 || !entries.every((entry) => typeof entry === 'number')) return entries
+  return Array.from({ length }, (_, i) => {
+    const place = (i / (length - 1)) * (entries.length - 1)
+    const k = Math.min(Math.floor(place), entries.length - 2)
+    const [from, to] = [entries[k] as number, entries[k + 1] as number]
+    return from + (place - k) * (to - from)
+  })
 }
 
 function recordVariant(record: Container, random: Random): unknown {

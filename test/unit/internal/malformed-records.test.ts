@@ -38,6 +38,7 @@ const {
   plotModes,
   pneumaticIsolation,
   poles,
+  predictPayload,
   prepare,
   replaceBlock,
   resolutionBias,
@@ -223,6 +224,20 @@ describe('a record that is wrong within is refused by', () => {
       () => plotLoop(transmissibility(passive, [1, 2]), { margins: { ...margins(loop), gainCrossovers: wrong([{}]) } }),
       'invalid-option',
     ],
+    [
+      'predictPayload, an output that the diagram does not have',
+      () =>
+        predictPayload(
+          { ...passive, closed: { ...passive.closed, outputs: ['x', 'stretch', 'floorForce'] } },
+          { floor },
+        ),
+      'dimension-mismatch',
+    ],
+    [
+      'compareToModel, a window that is a property of every object',
+      () => compareToModel({ ...estimate, window: wrong('constructor') }, passive),
+      'invalid-option',
+    ],
     ['plotModes, frequency', () => plotModes(wrong([{ name: 'heave', energy: [1] }])), 'invalid-option'],
     ['motionNoise, table', () => motionNoise({ ...sensor, noise: wrong({}) }), 'invalid-option'],
     [
@@ -351,6 +366,9 @@ describe('a message', () => {
 
   it('shows a name that is no text', () => {
     const diagram = { blocks: { amplifier: gain(1) }, inputs: [], outputs: {}, wires: { 'amplifier.u1': null } }
-    expect(refusal(() => openLoop(diagram, wrong(Symbol('y')))).code).toBe('unknown-port')
+    for (const name of [Symbol('y'), [NaN], Object.create(null)]) {
+      expect(refusal(() => openLoop(diagram, wrong(name))).code).toBe('unknown-port')
+      expect(refusal(() => replaceBlock(diagram, wrong(name), gain(1))).code).toBe('unknown-port')
+    }
   })
 })

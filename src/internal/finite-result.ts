@@ -1,4 +1,4 @@
-import { fail, type Scope } from '../internal/check.js'
+import { fail, type Scope } from './check.js'
 
 /** Returns `value`, or refuses options so extreme that it leaves the range of numbers. */
 export function finiteResult(scope: Scope, what: string, value: number): number {
