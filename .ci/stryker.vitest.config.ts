@@ -19,7 +19,7 @@ export default defineConfig({
   test: {
     include: [`test/unit/${floors}/**/*.test.ts`, `test/{property,reference}/${floors}*.test.ts`],
     setupFiles: ['test/seed.ts'],
-    testTimeout: 120_000,
+    testTimeout: 900_000,
     isolate: false,
   },
 })

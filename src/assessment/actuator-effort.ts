@@ -12,7 +12,7 @@ import { type EffortRecord, extentsInMove, extentsInRecord } from './effort-in-t
 import { noiseDrives } from './noise-budget.js'
 import { refuseUnstable } from './predict-payload.js'
 import { type Site, type SiteAxis, type SpectrumByAxis, siteAxes } from './site.js'
-import { undelayed } from './undelayed.js'
+import { checkPadeOrder, undelayed } from './undelayed.js'
 
 /** Options of {@link actuatorEffort}; at least one of floor, record and moves. */
 export interface ActuatorEffortOptions {
@@ -96,6 +96,7 @@ export function actuatorEffort(model: IsolationModel, options: ActuatorEffortOpt
   checkModel(scope, model)
   const keys = ['floor', 'payloadForce', 'axis', 'record', 'moves', 'actuators', 'padeOrder'] as const
   const { floor, record, moves, actuators = {} } = checkOptions(scope, options, keys)
+  checkPadeOrder(scope, options.padeOrder)
   if (floor === undefined && record === undefined && moves === undefined)
     fail('invalid-option', scope, 'needs floor, record or moves')
   if (floor === undefined && options.payloadForce !== undefined)

@@ -41,6 +41,7 @@ export interface TuneActiveDampingOptions extends TuningObjective {
 export function tuneActiveDamping(design: ActiveDampingDesign, options: TuneActiveDampingOptions = {}): Tuning {
   const scope = scopeOf('tuneActiveDamping')
   checkRecord(within(scope, 'design'), design)
+  checkRecord(within(within(scope, 'design'), 'damping'), design.damping)
   checkOptions(scope, options, ['modulusMargin', 'range', 'objective', 'floor'])
   const least = checkOptional(scope, 'modulusMargin', options.modulusMargin, { above: 0, below: 1 }, 0.5)
   const objective = objectiveOf(scope, options)

@@ -9,9 +9,13 @@ export function undelayed(
   closed: StateSpace,
   padeOrder: number | undefined,
 ): { readonly system: StateSpace; readonly padeOrder: number | null } {
-  const order = checkOptional(scope, 'padeOrder', padeOrder, { integer: true, atLeast: 1, atMost: 20 }, 6)
+  const order = checkPadeOrder(scope, padeOrder)
   if (closed.delays === null) return { system: closed, padeOrder: null }
   const system = pade(closed, { order })
   if (stability(system).verdict === 'stable') return { system, padeOrder: order }
   fail('unstable', within(scope, 'padeOrder'), `of ${order} does not keep the model stable; raise it`)
+}
+
+export function checkPadeOrder(scope: Scope, padeOrder: number | undefined): number {
+  return checkOptional(scope, 'padeOrder', padeOrder, { integer: true, atLeast: 1, atMost: 20 }, 6)
 }

@@ -61,11 +61,14 @@ export function laminarFlowResistance(options: LaminarFlowResistanceOptions): Fl
   if (!(flowResistance > 0)) fail('out-of-range', scope, 'gives no flow resistance')
   const flow = checkOptional(scope, 'flow', options.flow, { unit: 'm³/s', above: 0 }, null)
   const perDensity = pressurePerDensity(scope, options)
+  const { absolutePressure } = options
+  const unknown = flow === null && absolutePressure === undefined
+  const pressure = unknown ? null : checkAbsolutePressure(scope, 'absolutePressure', absolutePressure)
   const found = { kind: 'FlowResistance', restriction: passage.restriction, flowResistance } as const
-  if (flow === null) {
+  if (flow === null || pressure === null) {
     return { ...found, pressureDrop: null, reynoldsNumber: null, entranceLength: null, cautions: passage.cautions }
   }
-  const density = checkAbsolutePressure(scope, 'absolutePressure', options.absolutePressure) / perDensity
+  const density = pressure / perDensity
   const speed = flow / count / passage.section
   const reynoldsNumber = finiteResult(
     scope,

@@ -65,9 +65,12 @@ export function plotBands(
   refuseEmpty(scope, values)
   const styles = lineStyles(lines.map(({ name }) => name))
   const { sensorNoise } = options
-  const noise = sensorNoise && staircase('sensor noise', 0, new Map(heard(within(scope, 'sensorNoise'), sensorNoise)))
+  const noise =
+    sensorNoise === undefined
+      ? []
+      : staircase('sensor noise', 0, new Map(heard(within(scope, 'sensorNoise'), sensorNoise)))
   const layer: PlotLayer[] = [
-    ...(noise === undefined || noise.length === 0 ? [] : noiseLayers(noise, values)),
+    ...(noise.length === 0 ? [] : noiseLayers(noise, values)),
     ...lineLayer(known, { ...steps(), ...styles }, {}),
     ...lineLayer(dotted, { ...steps(), ...styles }, { strokeDash: [1, 3] }),
     ...limitLayers(criteriaOf(options).map((given) => checkedCriterion(scope, given, {}))),

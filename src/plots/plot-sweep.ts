@@ -1,5 +1,15 @@
 import type { SweepResult, SweepRow } from '../assessment/sweep.js'
-import { checkList, checkOptions, fail, type Scope, scopeOf, show, within } from '../internal/check.js'
+import {
+  checkList,
+  checkOptions,
+  checkRecord,
+  checkText,
+  fail,
+  type Scope,
+  scopeOf,
+  show,
+  within,
+} from '../internal/check.js'
 import { type FigureOptions, figure, figureKeys, note } from './figure.js'
 import { linearAxis } from './linear-axis.js'
 import { refuseEmpty } from './refuse-empty.js'
@@ -49,6 +59,8 @@ export function plotSweep(result: SweepResult, options: PlotSweepOptions): VegaL
       fail('not-finite', at, 'must have parameters that are something, got NaN')
   })
   const { x, y, value, titles = {} } = options
+  const at = within(scope, 'titles')
+  for (const [name, text] of Object.entries(checkRecord(at, titles))) checkText(at, name, text)
   const axes = y === undefined ? [x] : [x, y]
   axes.forEach((name, k) => {
     checkName(scope, k === 0 ? 'x' : 'y', name, result.rows, ({ parameters }) => parameters)

@@ -3,7 +3,7 @@ import { IsolationError } from '../../src/internal/errors.js'
 
 // What DEVELOPERS.md says of every message: the function, the path of the option, then words without gaps, names apart.
 const names = /'[^']*'|"[^"]*"|\[[^\]]*\]|\{[^}]*\}/g
-const gaps = / {2}| [,.;]|\( | \)|,,|[\s,;(:]$|\b(be|are|is|of|got),/
+const gaps = / {2}| [,.;]|\( | \)|,,|[\s,;(:]$|\b(be|are|is|got),/
 
 function wellPut({ message, details }: IsolationError): void {
   const head = `${details.function}: `

@@ -16,7 +16,8 @@ export function documentedExamples(): Example[] {
     .flatMap((path) => examplesIn(path))
 }
 
-function examplesIn(path: string): Example[] {
+/** The programs of every `@example` in a file. */
+export function examplesIn(path: string): Example[] {
   const source = ts.createSourceFile(join(root, path), readText(path), ts.ScriptTarget.ES2022, true)
   const found: Example[] = []
   const visit = (node: ts.Node): void => {
