@@ -73,7 +73,7 @@ export function sampledPlant(scope: Scope, { diagram }: IsolationModel, sampling
   const { omega } = refinedScan(
     scope,
     loopAt,
-    ascending([...systemSeeds(scope, dense, 0.1).seeds, ...places]),
+    ascending([...systemSeeds(scope, dense, 0.1, kernel), ...places]),
     negligible,
   )
   for (let k = 1; k < omega.length; k++) at(Math.sqrt(omega[k - 1]) * Math.sqrt(omega[k]))

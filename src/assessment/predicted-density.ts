@@ -31,8 +31,8 @@ export interface PredictedDensity {
   readonly parts: readonly Float64Array[]
 }
 
-const interpolationError = 1e-4
-const deepest = 40
+/** What the square of a value halfway may be of the product of those beside it, for lines that hold to 1e-4. */
+const [flattest, steepest] = [Math.exp(-2e-4), Math.exp(2e-4)]
 
 /** One-sided density of an output under independent drives, Σ |G|² S, over the range that all drives cover, within
  * `range`, times a weighting.
@@ -63,38 +63,78 @@ export function predictedDensity(
     live.has(input) ? scannedResponse(scope, closed, input, output, ends) : null,
   )
   const channels = responses.map((response) => (response === null ? () => 0 : powerOf(response.at)))
-  const sample = (frequency: number): Sample => {
-    const factor = weighting.at(frequency)
-    const parts = channels.map((gain, k) => gain(frequency) * densities[k].at(frequency) * factor)
-    let total = 0
-    for (const part of parts) total += part
-    return { frequency, parts, total }
-  }
   const corners = [...weighting.corners, ...densities.flatMap((density) => density.corners)]
   const features = responses.flatMap((response) => response?.scan.omega.map((omega) => omega / (2 * Math.PI)) ?? [])
   const grid = [from, ...corners, ...features, to]
     .filter((frequency) => frequency >= from && frequency <= to)
     .sort((a, b) => a - b)
-  const samples: Sample[] = []
-  for (const place of grid) {
-    const previous = samples[samples.length - 1]
-    if (previous !== undefined && !(place > previous.frequency)) continue
-    const next = sample(place)
-    if (previous !== undefined) fillBetween(sample, previous, next, samples, 0)
-    samples.push(next)
-  }
-  return {
-    frequency: Float64Array.from(samples, ({ frequency }) => frequency),
-    density: Float64Array.from(samples, ({ total }) => total),
-    parts: drives.map((_, k) => Float64Array.from(samples, ({ parts }) => parts[k])),
-  }
+  const parts = channels.map((gain, k) => {
+    const { at } = densities[k]
+    return (frequency: number) => gain(frequency) * at(frequency) * weighting.at(frequency)
+  })
+  return joinedByLines(parts, grid)
 }
 
-/** Density at one frequency, by drive and in all. */
-interface Sample {
-  readonly frequency: number
-  readonly parts: readonly number[]
-  readonly total: number
+/** Points on an ascending grid and between, so that the sum of the parts follows log-log lines from each to the next. */
+function joinedByLines(parts: readonly ((frequency: number) => number)[], grid: readonly number[]): PredictedDensity {
+  // In the order in which they were found, each with the number of the next one up.
+  const frequency: number[] = []
+  const total: number[] = []
+  const next: number[] = []
+  const values = parts.map((): number[] => [])
+  const add = (place: number): number => {
+    let sum = 0
+    for (let k = 0; k < parts.length; k++) {
+      const value = parts[k](place)
+      values[k].push(value)
+      sum += value
+    }
+    frequency.push(place)
+    total.push(sum)
+    return next.push(-1) - 1
+  }
+  const drop = (): void => {
+    for (const list of [frequency, total, next, ...values]) list.pop()
+  }
+  const fillUpTo = (last: number, from: number): void => {
+    for (let left = from; left !== last; ) {
+      const right = next[left]
+      const middle = Math.sqrt(frequency[left] * frequency[right])
+      if (middle > frequency[left] * (1 + 1e-9) && middle < frequency[right] * (1 - 1e-9)) {
+        const between = add(middle)
+        if (bends(total[left], total[between], total[right])) {
+          next[left] = between
+          next[between] = right
+          continue
+        }
+        drop()
+      }
+      left = right
+    }
+  }
+  let last = -1
+  for (const place of grid) {
+    if (last >= 0 && !(place > frequency[last])) continue
+    const added = add(place)
+    if (last >= 0) {
+      next[last] = added
+      fillUpTo(added, last)
+    }
+    last = added
+  }
+  const ordered = (list: readonly number[]): Float64Array => {
+    const found = new Float64Array(list.length)
+    for (let k = 0, place = 0; k >= 0; k = next[k]) found[place++] = list[k]
+    return found
+  }
+  return { frequency: ordered(frequency), density: ordered(total), parts: values.map(ordered) }
+}
+
+/** Whether a value halfway is off the line between those beside it; one that touches 0 is on none. */
+function bends(left: number, between: number, right: number): boolean {
+  if (!(left > 0 && between > 0 && right > 0)) return false
+  const ratio = (between / left) * (between / right)
+  return !(ratio >= flattest && ratio <= steepest)
 }
 
 /** The density of another output at given frequencies. */
@@ -143,21 +183,4 @@ function powerOf(at: ComplexFunction): (frequency: number) => number {
     const value = at(angularFrequency(frequency))
     return value === null ? Number.POSITIVE_INFINITY : value.re * value.re + value.im * value.im
   }
-}
-
-function fillBetween(
-  sample: (frequency: number) => Sample,
-  a: Sample,
-  b: Sample,
-  samples: Sample[],
-  depth: number,
-): void {
-  const middle = Math.sqrt(a.frequency * b.frequency)
-  if (depth >= deepest || !(middle > a.frequency * (1 + 1e-9) && middle < b.frequency * (1 - 1e-9))) return
-  const between = sample(middle)
-  if (!(a.total > 0 && b.total > 0 && between.total > 0)) return
-  if (Math.abs(Math.log((between.total / a.total) * (between.total / b.total))) <= 2 * interpolationError) return
-  fillBetween(sample, a, between, samples, depth + 1)
-  samples.push(between)
-  fillBetween(sample, between, b, samples, depth + 1)
 }

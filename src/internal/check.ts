@@ -129,7 +129,7 @@ export function checkGrid(scope: Scope, key: string, value: unknown, range: Rang
       fail('invalid-option', within(within(scope, key), i), `must ascend, got ${list[i]} after ${list[i - 1]}`)
     }
   }
-  return Float64Array.from(list)
+  return new Float64Array(list)
 }
 
 /** How a value is shown in a message: short, and safe for anything. */

@@ -1,14 +1,22 @@
 import { closedDelays } from './closed-delays.js'
-import type { ComplexDense } from './complex-lu.js'
+import { type ComplexDense, complexZeros } from './complex-lu.js'
 import type { DelayedSystem } from './delayed-solve.js'
+import type { Eigenvalues } from './eigenvalues.js'
 import { modalForm } from './modal-form.js'
 import { type Bounded, partialFractions } from './partial-fractions.js'
 
-/** Response at s in O(n); null where its error bound is not small enough. The result is reused by the next call. */
-export type ModalKernel = (re: number, im: number, least?: number) => ComplexDense | null
+/** Values at s in O(n); null where their error bound is not small enough. They are reused by the next call. */
+export interface ModalKernel {
+  /** Eigenvalues of the state matrix */
+  readonly poles: Eigenvalues
+  /** The response; see `ResponseKernel` */
+  at(re: number, im: number, least?: number, share?: number): ComplexDense | null
+  /** Transfer from what comes out of the delays to what goes into them, with all of them cut */
+  between(re: number, im: number, least?: number): ComplexDense | null
+}
 
 /** Bound on the error of an entry over the largest entry of its output row, at which the modal form is trusted. */
-const promised = 1e-11
+export const promised = 1e-11
 
 /** Evaluator by partial fractions, whose answer carries a proof of its error or is withheld; null for a system that has no
  * well-conditioned modes. Delays are closed through their own small matrix.
@@ -18,26 +26,54 @@ export function modalKernel(system: DelayedSystem): ModalKernel | null {
   if (form === null) return null
   const fractions = partialFractions(form, system.D)
   const close = closedDelays(system)
-  const proved = (open: Bounded | null, re: number, im: number, least: number): ComplexDense | null => {
+  const proved = (open: Bounded | null, re: number, im: number, least: number, share: number): ComplexDense | null => {
     const closed = open === null ? null : close(open, re, im)
-    return closed !== null && isProved(closed, least) ? closed.value : null
+    return closed !== null && isProved(closed, least, share) ? closed.value : null
   }
-  return (re, im, least = 0) =>
-    proved(fractions.nearby(re, im), re, im, least) ?? proved(fractions.at(re, im), re, im, least)
+  const corner = cornerOf(system)
+  const provedCorner = (open: Bounded | null, least: number): ComplexDense | null => {
+    const found = open === null ? null : corner(open)
+    return found !== null && isProved(found, least, promised) ? found.value : null
+  }
+  return {
+    poles: form.lambda,
+    at: (re, im, least = 0, share = promised) =>
+      proved(fractions.nearby(re, im), re, im, least, share) ?? proved(fractions.at(re, im), re, im, least, share),
+    between: (re, im, least = 0) =>
+      provedCorner(fractions.nearby(re, im), least) ?? provedCorner(fractions.at(re, im), least),
+  }
 }
 
-/** Whether every row is right, or proved to be nowhere above `least`. */
-function isProved({ value, bound }: Bounded, least: number): boolean {
+/** The entries of a response that belong to the delays alone. */
+function cornerOf({ B, C, seconds }: DelayedSystem): (open: Bounded) => Bounded {
+  const d = seconds.length
+  const found: Bounded = { value: complexZeros(d, d), bound: new Float64Array(d * d) }
+  return ({ value, bound }) => {
+    for (let i = 0; i < d; i++) {
+      for (let j = 0; j < d; j++) {
+        const from = (C.rows - d + i) * B.columns + B.columns - d + j
+        found.value.re[i * d + j] = value.re[from]
+        found.value.im[i * d + j] = value.im[from]
+        found.bound[i * d + j] = bound[from]
+      }
+    }
+    return found
+  }
+}
+
+/** Whether every row is right, or proved to be nowhere above `least`; `share` of it will do where the error is small beside 1. */
+function isProved({ value, bound }: Bounded, least: number, share: number): boolean {
   const m = value.columns
   for (let o = 0; o < value.rows; o++) {
     let largest = 0
     let worst = 0
     for (let p = o * m; p < (o + 1) * m; p++) {
-      largest = Math.max(largest, value.re[p] ** 2 + value.im[p] ** 2)
+      largest = Math.max(largest, value.re[p] * value.re[p] + value.im[p] * value.im[p])
       worst = Math.max(worst, bound[p])
     }
     const size = Math.sqrt(largest)
-    if (!((worst <= promised * size && size < Number.POSITIVE_INFINITY) || size + worst <= least)) return false
+    const right = worst <= promised * size || (worst <= share * size && worst <= promised)
+    if (!((right && size < Number.POSITIVE_INFINITY) || size + worst <= least)) return false
   }
   return true
 }

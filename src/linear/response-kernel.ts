@@ -1,21 +1,31 @@
 import { type ComplexDense, complexZeros, finite } from './complex-lu.js'
 import { balancedSystem, type DelayedSolver, type DelayedSystem, delayedSolver } from './delayed-solve.js'
-import { type Dense, multiply, transpose } from './dense.js'
+import { block, type Dense, multiply, transpose } from './dense.js'
+import { type Eigenvalues, eigenvalues } from './eigenvalues.js'
 import { rounding } from './error-bound.js'
 import { hessenbergForm } from './hessenberg.js'
 import { type HessenbergSolver, hessenbergSolver } from './hessenberg-solver.js'
 import { hypotenuse } from './hypotenuse.js'
-import { modalKernel } from './modal-kernel.js'
+import { modalKernel, promised } from './modal-kernel.js'
 import { addCorrection, correctionRatio } from './refined-solve.js'
 
 /** Response of one system at one s after another. */
 export interface ResponseKernel {
   /** Response at s, p × m; null where s is a pole to working precision or the response
    * overflows. The result is reused by the next call.
-   * @param least - where no entry of an output row is above it, any values below will do. @defaultValue 0 */
-  at(re: number, im: number, least?: number): ComplexDense | null
+   * @param least - where no entry of an output row is above it, any values below will do. @defaultValue 0
+   * @param share - error over the largest entry of its row that will do where it is small beside 1 as well. @defaultValue 1e-11 */
+  at(re: number, im: number, least?: number, share?: number): ComplexDense | null
   /** The same with a bound on the modulus of the error of each entry, from residual and inverse; slower. */
   boundedAt(re: number, im: number): BoundedResponse | null
+}
+
+/** The same of a system with states, and what is known of it with all of its delays cut. */
+export interface StateKernel extends ResponseKernel {
+  /** Eigenvalues of the state matrix; null where they do not converge */
+  poles(): Eigenvalues | null
+  /** Transfer from what comes out of the delays to what goes into them; `at` of that. */
+  between(re: number, im: number, least?: number): ComplexDense | null
 }
 
 /** A response and how far it can be off. */
@@ -48,21 +58,41 @@ const target = 1e-13
  * @param points - how many are expected about
  * @source A. J. Laub, IEEE Trans. Automatic Control 26 (1981) 407; N. J. Higham, Accuracy and Stability of Numerical
  * Algorithms, 2nd edition 2002, chapter 12 */
-export function responseKernel(system: DelayedSystem, points: number = Number.POSITIVE_INFINITY): ResponseKernel {
+export function responseKernel(system: DelayedSystem, points: number = Number.POSITIVE_INFINITY): StateKernel {
   const balanced = balancedSystem(system)
   const modal = points > balanced.A.rows ? modalKernel(balanced) : null
-  let prepared: Parts | null = null
   // Where partial fractions answer everywhere, no reduction is needed.
-  const parts = (): Parts => {
-    prepared ??= partsOf(balanced)
-    return prepared
-  }
+  const parts = once(() => partsOf(balanced))
+  const cut = once(() => responseKernel(delaysCut(balanced), 1))
   return {
-    at: (re, im, least = 0) => modal?.(re, im, least) ?? finite(evaluate(parts(), re, im)),
+    at: (re, im, least = 0, share = promised) => modal?.at(re, im, least, share) ?? finite(evaluate(parts(), re, im)),
     boundedAt: (re, im) => {
       const value = evaluateDense(parts(), re, im)
       return finite(value) === null ? null : { value: value as ComplexDense, bound: outputBound(parts(), re, im) }
     },
+    poles: () => modal?.poles ?? eigenvalues(balanced.A),
+    between: (re, im, least = 0) => modal?.between(re, im, least) ?? cut().at(re, im, least),
+  }
+}
+
+/** The value of a function that is called once at most. */
+function once<T>(make: () => T): () => T {
+  let made: { readonly value: T } | null = null
+  return () => {
+    made ??= { value: make() }
+    return made.value
+  }
+}
+
+/** From the delayed signals to what goes into the delays. */
+function delaysCut({ A, B, C, D, seconds }: DelayedSystem): DelayedSystem {
+  const d = seconds.length
+  return {
+    A,
+    B: block(B, 0, B.columns - d, B.rows, d),
+    C: block(C, C.rows - d, 0, d, C.columns),
+    D: block(D, D.rows - d, D.columns - d, d, d),
+    seconds: [],
   }
 }
 

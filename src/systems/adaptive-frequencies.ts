@@ -115,7 +115,7 @@ function seeds(scope: Scope, system: StateSpace | DiscreteStateSpace): number[] 
   const form = system.kind === 'StateSpace' ? system : continuousForm(system)
   const holes = form.outputs.flatMap((_, o) => form.inputs.flatMap((_, i) => channelZeros(scope, form, i, o)))
   if (system.kind === 'StateSpace') {
-    return ascending([...systemSeeds(scope, denseSystem(form), influence).seeds, ...landmarkFrequencies(holes, 1, 1)])
+    return ascending([...systemSeeds(scope, denseSystem(form), influence), ...landmarkFrequencies(holes, 1, 1)])
   }
   const found = eigenvaluesOf(scope, denseFrom(form.A, form.A.length))
   return landmarkFrequencies(

@@ -19,52 +19,62 @@ export type CertifiedStep = (sample: CharacteristicSample, first: number, beside
  * @source derived: |c(s + h) − c − c l h| ≤ |c| (exp(|l| h + r) − 1 − |l| h) for c = exp L, l = L′, r = h² max |L″|/2 */
 export function certifiedSteps({ poles, terms }: CharacteristicSum): CertifiedStep {
   const polesSeen = rootsSeen(poles)
-  const parts = terms.map(({ zeros, seconds }) => ({ ...rootsSeen(zeros), seconds, size: 0, slope: 0, growth: 0 }))
-  let [total, linear, room] = [0, 0, 0]
+  const zerosSeen = terms.map(({ zeros }) => rootsSeen(zeros))
+  const count = terms.length
+  // Of each term the moduli of its logarithmic derivative and its growth d ln|c|/dω = −Im l
+  const slopes = new Float64Array(count)
+  const growths = new Float64Array(count)
+  const seen = { total: 0, linear: 0, room: 0 }
   const look = (sample: CharacteristicSample): void => {
     polesSeen.from(sample)
-    let [re, im, faintest] = [0, 0, 0]
-    total = 0
-    parts.forEach((part, k) => {
-      part.from(sample)
-      const [lr, li] = [part.sum.re - polesSeen.sum.re - part.seconds, part.sum.im - polesSeen.sum.im]
+    let re = 0
+    let im = 0
+    let faintest = 0
+    let total = 0
+    for (let k = 0; k < count; k++) {
+      const { from, sum } = zerosSeen[k]
+      from(sample)
+      const lr = sum.re - polesSeen.sum.re - terms[k].seconds
+      const li = sum.im - polesSeen.sum.im
       const { re: cr, im: ci, size } = sample.terms[k]
-      part.size = size
-      part.slope = hypotenuse(lr, li)
-      // d ln|c|/dω = −Im l
-      part.growth = Math.max(0, -li)
+      slopes[k] = hypotenuse(lr, li)
+      growths[k] = Math.max(0, -li)
       total += size
-      if (size > 1.01 * hypotenuse(cr, ci)) faintest += size * part.slope
+      if (size > 1.01 * hypotenuse(cr, ci)) faintest += size * slopes[k]
       else {
         re += cr * lr - ci * li
         im += cr * li + ci * lr
       }
-    })
-    linear = hypotenuse(re, im) + faintest
-    room = share * hypotenuse(sample.value.re, sample.value.im)
+    }
+    seen.total = total
+    seen.linear = hypotenuse(re, im) + faintest
+    seen.room = share * hypotenuse(sample.value.re, sample.value.im)
   }
-  const isShort = (step: number, wide: number): boolean => {
+  const isShort = ({ terms: values }: CharacteristicSample, step: number, wide: number): boolean => {
     const radius = step + wide
-    if (total < faint) {
+    if (seen.total < faint) {
       let size = 0
       const shrink = polesSeen.shrink(radius)
-      for (const part of parts) size += (part.size * Math.exp(part.seconds * wide) * part.growAt(radius)) / shrink
+      for (let k = 0; k < count; k++) {
+        size += (values[k].size * Math.exp(terms[k].seconds * wide) * zerosSeen[k].growAt(radius)) / shrink
+      }
       if (shrink > 0 && size <= share) return true
     }
     const common = polesSeen.curvature(radius)
-    let [size, change] = [0, linear * radius]
-    for (const part of parts) {
-      if (part.size === 0) continue
-      const bend = ((common + part.curvature(radius)) * radius * radius) / 2
-      size += part.size * Math.exp(part.growth * step + part.slope * wide + bend)
-      change += part.size * (bend + aboveLine(part.slope * radius + bend))
+    let size = 0
+    let change = seen.linear * radius
+    for (let k = 0; k < count; k++) {
+      if (values[k].size === 0) continue
+      const bend = ((common + zerosSeen[k].curvature(radius)) * radius * radius) / 2
+      size += values[k].size * Math.exp(growths[k] * step + slopes[k] * wide + bend)
+      change += values[k].size * (bend + aboveLine(slopes[k] * radius + bend))
     }
-    return size <= share || change <= room
+    return size <= share || change <= seen.room
   }
   return (sample, first, beside) => {
     look(sample)
     let step = first
-    while (!isShort(step, beside(sample.im + step))) {
+    while (!isShort(sample, step, beside(sample.im + step))) {
       step /= 2
       if (!(step > 1e-14 * sample.im && step > 1e-300)) return 0
     }
@@ -114,15 +124,18 @@ function rootsSeen({ re, im }: Eigenvalues) {
   return {
     sum,
     from: (s: CharacteristicSample): void => {
-      sum.re = 0
-      sum.im = 0
+      let sumRe = 0
+      let sumIm = 0
       for (let k = 0; k < re.length; k++) {
-        const [a, b] = [s.re - re[k], s.im - im[k]]
+        const a = s.re - re[k]
+        const b = s.im - im[k]
         const distance = hypotenuse(a, b)
         distances[k] = distance
-        sum.re += a / distance / distance
-        sum.im -= b / distance / distance
+        sumRe += a / distance / distance
+        sumIm -= b / distance / distance
       }
+      sum.re = sumRe
+      sum.im = sumIm
     },
     /** Σ 1/|s − root|² at most, within a radius; Infinity where a root lies there. */
     curvature: (radius: number): number => {

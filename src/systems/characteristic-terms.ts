@@ -14,7 +14,7 @@ export interface CharacteristicSum {
   /** Poles of every term [rad/s] */
   readonly poles: Eigenvalues
   readonly terms: readonly CharacteristicTerm[]
-  /** Values at s = re + j·im; null at a pole */
+  /** Values at s = re + j·im; null at a pole. They are reused by the next call */
   at(re: number, im: number): CharacteristicSample | null
 }
 
@@ -31,18 +31,12 @@ export interface CharacteristicTerm {
 
 /** What a {@link CharacteristicSum} is at one s. */
 export interface CharacteristicSample {
-  readonly re: number
-  readonly im: number
+  re: number
+  im: number
   /** The sum, 1 included */
-  readonly value: { readonly re: number; readonly im: number }
+  readonly value: { re: number; im: number }
   /** Each term, and what its modulus is at most: more than it seems where it is faint */
-  readonly terms: readonly TermValue[]
-}
-
-interface TermValue {
-  readonly re: number
-  readonly im: number
-  readonly size: number
+  readonly terms: readonly { re: number; im: number; size: number }[]
 }
 
 /** Delays in loops with each other that can be judged: the number of terms doubles with each. */
@@ -74,37 +68,45 @@ export function characteristicSum(
     const gain = gainOf(kernel, d, set, probes, zeros, poles)
     return gain === null ? [] : [{ set, seconds: set.reduce((sum, i) => sum + seconds[i], 0), zeros, gain }]
   })
+  const sample: CharacteristicSample = {
+    re: 0,
+    im: 0,
+    value: { re: 1, im: 0 },
+    terms: terms.map(() => ({ re: 0, im: 0, size: 0 })),
+  }
   const at = (re: number, im: number): CharacteristicSample | null => {
     const response = kernel.at(re, im, faint)
     if (response === null) return null
-    const value = { re: 1, im: 0 }
-    const values = terms.map(({ set, seconds: tau, zeros, gain }) => {
+    sample.re = re
+    sample.im = im
+    sample.value.re = 1
+    sample.value.im = 0
+    for (let k = 0; k < terms.length; k++) {
+      const { set, seconds: tau, zeros, gain } = terms[k]
+      const term = sample.terms[k]
       // A single transfer is known from the response, to rounding; a determinant of several would cancel close to a pole.
-      const one =
-        set.length === 1
-          ? late(-response.re[set[0] * (d + 1)], -response.im[set[0] * (d + 1)], re * tau, im * tau)
-          : determinantAt(set.length, gain, rootProduct(zeros, poles, re, im), re * tau, im * tau)
-      value.re += one.re
-      value.im += one.im
-      return one
-    })
-    return { re, im, value, terms: values }
+      if (set.length === 1) {
+        const growth = Math.exp(-re * tau)
+        const cos = growth * Math.cos(im * tau)
+        const sin = growth * Math.sin(im * tau)
+        const x = -response.re[set[0] * (d + 1)]
+        const y = -response.im[set[0] * (d + 1)]
+        term.re = x * cos + y * sin
+        term.im = y * cos - x * sin
+        term.size = growth * Math.max(hypotenuse(x, y), faint)
+      } else {
+        const roots = rootProduct(zeros, poles, re, im)
+        const angle = roots.angle + gain.angle - im * tau + (set.length % 2 === 0 ? 0 : Math.PI)
+        term.size = Math.exp(roots.logarithm + gain.logarithm - re * tau)
+        term.re = term.size * Math.cos(angle)
+        term.im = term.size * Math.sin(angle)
+      }
+      sample.value.re += term.re
+      sample.value.im += term.im
+    }
+    return sample
   }
   return { poles, terms, at }
-}
-
-/** (x + jy) e^(−a − jb) */
-function late(x: number, y: number, a: number, b: number): TermValue {
-  const growth = Math.exp(-a)
-  const [cos, sin] = [growth * Math.cos(b), growth * Math.sin(b)]
-  return { re: x * cos + y * sin, im: y * cos - x * sin, size: growth * Math.max(hypotenuse(x, y), faint) }
-}
-
-/** (−1)^count times a gain times a product of roots times e^(−a − jb) */
-function determinantAt(count: number, gain: Polar, roots: Polar, a: number, b: number): TermValue {
-  const size = Math.exp(roots.logarithm + gain.logarithm - a)
-  const angle = roots.angle + gain.angle - b + (count % 2 === 0 ? 0 : Math.PI)
-  return { re: size * Math.cos(angle), im: size * Math.sin(angle), size }
 }
 
 /** A complex number by the logarithm of its modulus and its angle, which neither overflow. */

@@ -132,6 +132,7 @@ function zerosRightOf(
   const certifiedStep = certifiedSteps(sum)
   let alone = side > 0
   let sample = sampleAt(0)
+  let angle = angleOf(sample)
   let turned = 0
   let length = path.widest / relativeDistance
   for (let step = 0; !isTail(sum, sample, path.slope, 2 * path.widest); step++) {
@@ -139,13 +140,14 @@ function zerosRightOf(
     alone = wide > 0
     length = alone ? wide : certifiedStep(sample, 8 * length, onPath)
     if (length === 0 || step > mostSteps) return lost(scope, sample.im)
-    const next = sampleAt(sample.im + length)
-    turned += wrapped(angleOf(next) - angleOf(sample))
-    sample = next
+    sample = sampleAt(sample.im + length)
+    const next = angleOf(sample)
+    turned += wrapped(next - angle)
+    angle = next
   }
   const poles = re.filter((real, k) => real > side * distanceAt(path, Math.abs(im[k]))).length
   // From the last sample to infinity, where the sum tends to 1, nothing is left but its own angle.
-  return { count: poles - Math.round((turned - angleOf(sample)) / Math.PI), alone }
+  return { count: poles - Math.round((turned - angle) / Math.PI), alone }
 }
 
 function onPath(): number {

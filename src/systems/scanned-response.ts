@@ -31,7 +31,7 @@ export function scannedResponse(
     const value = kernel.at(0, omega, least)
     return value === null ? null : { re: value.re[0], im: value.im[0] }
   }
-  const { seeds } = systemSeeds(scope, dense, delayInfluence)
+  const seeds = systemSeeds(scope, dense, delayInfluence, kernel)
   const within = [from, ...seeds.filter((omega) => omega > from && omega < to), to].filter(
     (omega) => omega > 0 && Number.isFinite(omega),
   )

@@ -108,7 +108,7 @@ export function simultaneousMargin<B extends Blocks, X extends string, O extends
     for (let k = 0; k < ports.length; k++) re[k * ports.length + k] -= shift
     return { ...value, re, im: value.im.slice() }
   }
-  const places = halved(halved([0, ...systemSeeds(scope, dense, 0.01).seeds]))
+  const places = halved(halved([0, ...systemSeeds(scope, dense, 0.01, kernel)]))
   const worst = least((omega) => 1 / structuredBound(at(omega, 0.5)), places)
   const alpha = worst.value
   const delay = least((omega) => tolerableDelay(omega, (shift) => structuredBound(at(omega, shift))), places.slice(1))

@@ -18,7 +18,7 @@ function farthest(system: DelayedSystem): { worst: number; withheld: number } {
   let withheld = 0
   for (const omega of omegas) {
     const expected = plain.at(0, omega)
-    const found = modal?.(0, omega) ?? null
+    const found = modal?.at(0, omega) ?? null
     if (found === null || expected === null) withheld++
     else {
       for (let p = 0; p < found.re.length; p++) {
@@ -89,7 +89,7 @@ describe('partial fractions', () => {
       C: [[1, 0]],
     }
     const modal = modalKernel(flat(stateSpace(chain)))
-    expect(modal?.(0, 1) ?? null).toBeNull()
+    expect(modal?.at(0, 1) ?? null).toBeNull()
   })
 
   it('withhold what they cannot prove: a response that nearly cancels', () => {
@@ -102,6 +102,6 @@ describe('partial fractions', () => {
 
   it('answer null on a pole', () => {
     const oscillator = transferFunction({ numerator: [1], denominator: [1, 0, 4] })
-    expect(modalKernel(flat(oscillator))?.(0, 2) ?? null).toBeNull()
+    expect(modalKernel(flat(oscillator))?.at(0, 2) ?? null).toBeNull()
   })
 })
