@@ -28,8 +28,8 @@ export function lastExit(
   const tails = tailBounds(A, C)
   if (tails === null) return 'ill-conditioned'
   const shortest = 1 / (rowNorm(A) || 1)
-  const first = matrixExponential(times(A, shortest))
-  if (first === null) return 'no-convergence'
+  // No power of a matrix of norm 1 overflows.
+  const first = matrixExponential(times(A, shortest)) as Dense
   const search: Search = { A, C, low, high, tails, shortest, steps: [first], work: 0 }
   let end = product(first, x)
   while (!(tails(end, 1)[0] <= Math.min(-low, high))) {

@@ -32,8 +32,7 @@ function directQuotient({ A, B, C, D }: Quadruple): Dense | null {
   const factors = luFactors(D)
   const pivots = Array.from({ length: D.rows }, (_, k) => Math.abs(factors.data[k * D.rows + k]))
   if (!(Math.min(...pivots) > 1e-6 * Math.max(...pivots))) return null
-  const X = solve(D, C, factors)
-  return X === null ? null : sum(A, times(multiply(B, X), -1))
+  return sum(A, times(multiply(B, solve(D, C, factors) as Dense), -1))
 }
 
 /** The same by column compression of [C D]: in the columns where it vanishes the pencil is s E − F with E invertible. */

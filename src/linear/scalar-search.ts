@@ -95,5 +95,5 @@ function interpolatedStep(y: number, fy: number, p: number, fp: number, x: numbe
     const t = fp / fx
     return (s * (t * (r - t) * (x - y) - (1 - r) * (y - p))) / ((t - 1) * (r - 1) * (s - 1))
   }
-  return fx === fy ? 0 : (-fy * (x - y)) / (fx - fy)
+  return (-fy * (x - y)) / (fx - fy)
 }

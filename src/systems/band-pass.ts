@@ -60,10 +60,10 @@ function sectionPair(centre: number, relative: number, dampingRatio: number): Se
   // r² − p b r + 1 = 0 with p b/2 = u + iv: r = (u + iv) ± √((u + iv)² − 1), and the product of the roots is one.
   const u = (-dampingRatio * relative) / 2
   const v = (Math.sqrt((1 - dampingRatio) * (1 + dampingRatio)) * relative) / 2
-  const root = complexRoot((u - v) * (u + v) - 1, 2 * u * v)
-  const sign = u * root.re + v * root.im < 0 ? -1 : 1
-  const re = u + sign * root.re
-  const im = v + sign * root.im
+  const root = rootOfLower((u - v) * (u + v) - 1, 2 * u * v)
+  // Of the two roots the one in which nothing cancels: u < 0 < v, and root the other way.
+  const re = u - root.re
+  const im = v - root.im
   const size = hypotenuse(re, im)
   const zeta = -re / size
   return [
@@ -72,11 +72,9 @@ function sectionPair(centre: number, relative: number, dampingRatio: number): Se
   ]
 }
 
-/** Square root with a real part that is not negative, without cancellation. */
-function complexRoot(re: number, im: number): { re: number; im: number } {
-  const size = hypotenuse(re, im)
-  if (size === 0) return { re: 0, im: 0 }
-  const larger = Math.sqrt((size + Math.abs(re)) / 2)
+/** Square root of a number below the real axis, with a real part above 0, without cancellation. */
+function rootOfLower(re: number, im: number): { re: number; im: number } {
+  const larger = Math.sqrt((hypotenuse(re, im) + Math.abs(re)) / 2)
   const smaller = im / (2 * larger)
-  return re >= 0 ? { re: larger, im: smaller } : { re: Math.abs(smaller), im: im < 0 ? -larger : larger }
+  return re >= 0 ? { re: larger, im: smaller } : { re: -smaller, im: -larger }
 }

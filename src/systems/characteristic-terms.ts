@@ -1,4 +1,4 @@
-import { fail, type Scope } from '../internal/check.js'
+import { fail, must, type Scope } from '../internal/check.js'
 import { type ComplexDense, complexLu, complexZeros, determinantAngle } from '../linear/complex-lu.js'
 import type { Eigenvalues } from '../linear/eigenvalues.js'
 import { hypotenuse } from '../linear/hypotenuse.js'
@@ -44,6 +44,8 @@ const mostDelays = 8
 /** Share of its largest possible value below which a determinant vanishes but for rounding. */
 const vanishing = 1e-11
 
+const noRoots = 'could not find the roots between the delays'
+
 /** Modulus of a transfer below which any such value will do, beside the 1 that it is added to. */
 const faint = 1e-3
 
@@ -63,8 +65,7 @@ export function characteristicSum(
   const sets = Array.from({ length: 2 ** d - 1 }, (_, k) => seconds.flatMap((__, i) => (((k + 1) >> i) & 1 ? [i] : [])))
   const probes = probePlaces(poles, seconds)
   const terms = sets.flatMap((set) => {
-    const zeros = scaledZeros(subsystem(inner, set))
-    if (zeros === null) return lost(scope)
+    const zeros = must(scaledZeros(subsystem(inner, set)), 'no-convergence', scope, noRoots)
     const gain = gainOf(kernel, d, set, probes, zeros, poles)
     return gain === null ? [] : [{ set, seconds: set.reduce((sum, i) => sum + seconds[i], 0), zeros, gain }]
   })
@@ -199,8 +200,4 @@ function subsystem(inner: StateSpace, set: readonly number[]): StateSpace {
     inputs: set.map((i) => inner.inputs[i]),
     outputs: set.map((i) => inner.outputs[i]),
   }
-}
-
-function lost(scope: Scope): never {
-  return fail('no-convergence', scope, 'could not find the roots between the delays')
 }

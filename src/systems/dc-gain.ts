@@ -1,4 +1,4 @@
-import { scopeOf, within } from '../internal/check.js'
+import { type Scope, scopeOf, within } from '../internal/check.js'
 import { responseKernel } from '../linear/response-kernel.js'
 import { axisLimit } from './axis-limit.js'
 import { blockSystem } from './block.js'
@@ -20,16 +20,19 @@ import type { ContinuousSystem, StateSpace } from './types.js'
  * dcGain(stateSpace({ A: [[-2]], B: [[1]], C: [[4]] }))[0][0] // 2
  */
 export function dcGain(plant: ContinuousSystem): number[][] {
-  const system = blockSystem(within(scopeOf('dcGain'), 'system'), plant)
+  const scope = scopeOf('dcGain')
+  const system = blockSystem(within(scope, 'system'), plant)
   const m = system.inputs.length
   const value = responseKernel(denseSystem(system), 1).at(0, 0)
   return system.outputs.map((_, o) =>
-    system.inputs.map((_, i) => (value === null ? channelGain(relevantPart(system, i, o)) : value.re[o * m + i] + 0)),
+    system.inputs.map((_, i) =>
+      value === null ? channelGain(scope, relevantPart(system, i, o)) : value.re[o * m + i] + 0,
+    ),
   )
 }
 
-function channelGain(channel: StateSpace): number {
-  const { re, pole } = axisLimit(channel, 0, 0)
+function channelGain(scope: Scope, channel: StateSpace): number {
+  const { re, pole } = axisLimit(scope, channel, 0, 0)
   if (!pole) return re + 0
   return re > 0 ? Number.POSITIVE_INFINITY : Number.NEGATIVE_INFINITY
 }

@@ -151,7 +151,7 @@ function channelValue(scope: Scope, plain: PlainSystem, input: number, output: n
   const system = anySystem(scope, plain)
   const form = system.kind === 'DiscreteStateSpace' ? continuousForm(system) : system
   const point = axisPoint(plain, frequency)
-  const value = axisLimit(relevantPart(form, input, output), point.re, point.im)
+  const value = axisLimit(scope, relevantPart(form, input, output), point.re, point.im)
   if (value.pole) {
     const name = `${system.inputs[input]} to ${system.outputs[output]}`
     fail('singular', within(scope, 'frequencies'), `hit a pole of the channel ${name} at ${frequency} Hz`, {

@@ -34,7 +34,8 @@ const mostSteps = 60
  * discrete system is mapped to the s-plane first, which keeps its gains.
  * @param plant - continuous without delays, or discrete; stable; static gains too
  * @returns see {@link HInfinityNorm}
- * @throws {@link IsolationError} `unstable`; `unsupported` with delays; `no-convergence`
+ * @throws {@link IsolationError} `unstable`; `unsupported` with delays; `singular` for a response
+ * beyond the range of numbers; `no-convergence`
  * @source N. A. Bruinsma, M. Steinbuch, Systems & Control Letters 14 (1990) 287
  * @example
  * import { hInfinityNorm, stateSpace } from 'restmass'
@@ -62,8 +63,8 @@ interface Peak {
 function largestGain(scope: Scope, system: DelayedSystem): Peak {
   const kernel = responseKernel(system)
   const gainAt = (omega: number): number => {
-    const value = kernel.at(0, omega)
-    return value === null ? Number.POSITIVE_INFINITY : singularValue(scope, value)
+    const says = 'has a response beyond the range of numbers'
+    return singularValue(scope, must(kernel.at(0, omega), 'singular', scope, says))
   }
   const direct = { rows: system.D.rows, columns: system.D.columns, re: system.D.data, im: system.D.data.map(() => 0) }
   const ends = [

@@ -66,7 +66,7 @@ function fillBetween(
   let left = from
   while (pending.length > 0) {
     const right = pending[pending.length - 1]
-    const middle = left.omega > 0 ? Math.sqrt(left.omega) * Math.sqrt(right.omega) : right.omega / 2
+    const middle = Math.sqrt(left.omega) * Math.sqrt(right.omega)
     const splittable = right.omega - left.omega > 1e-12 * right.omega && middle > left.omega && middle < right.omega
     const value = splittable && !near(left, right, negligible) ? f(middle) : null
     if (value === null) {

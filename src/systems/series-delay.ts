@@ -42,7 +42,8 @@ function totalLag(channel: StateSpace, delays: InternalDelays): number | null {
       } else if (Math.abs(known - lag) > equal) return null
     }
   }
-  return lags[output] ?? 0
+  // All of the channel is on a way to the output.
+  return lags[output] as number
 }
 
 /** What one signal puts into another. */

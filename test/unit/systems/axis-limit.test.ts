@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest'
+import { scopeOf } from '../../../src/internal/check.js'
 import { axisLimit } from '../../../src/systems/axis-limit.js'
 import { stateSpace } from '../../../src/systems/index.js'
 
@@ -23,19 +24,19 @@ describe('axisLimit', () => {
 
   it('is the response where no pole is at the place', () => {
     const lag = stateSpace({ A: [[-2]], B: [[3]], C: [[1]] })
-    expect(axisLimit(lag, 0, 0)).toEqual({ re: 1.5, im: 0, pole: false })
+    expect(axisLimit(scopeOf('test'), lag, 0, 0)).toEqual({ re: 1.5, im: 0, pole: false })
   })
 
   it('is the limit where the pole is hidden', () => {
     // by hand: the ring is 1/((s + 1)³ − g), 2 at s = 0 with g = 1/2
-    const { re, im, pole } = axisLimit(beside(0.5), 0, 0)
+    const { re, im, pole } = axisLimit(scopeOf('test'), beside(0.5), 0, 0)
     expect([pole, im]).toEqual([false, 0])
     expect(Math.abs(re / 2 - 1)).toBeLessThan(digits)
   })
 
   it('is that of a pole of 1e-6 rad/s among rates of 1, too (fault: the rate was guessed from pairs of entries)', () => {
     // by hand: 1/(1 − g) = 1/3e-6 with g = 1 − 3e-6, whose digits above ε are lost to ε/3e-6
-    const { re, pole } = axisLimit(beside(1 - 3e-6), 0, 0)
+    const { re, pole } = axisLimit(scopeOf('test'), beside(1 - 3e-6), 0, 0)
     expect(pole).toBe(false)
     expect(Math.abs(re * 3e-6 - 1)).toBeLessThan(digits)
   })
@@ -51,14 +52,14 @@ describe('axisLimit', () => {
       B: [[1], [0], [0]],
       C: [[1, 1, 0]],
     })
-    const { re, im, pole } = axisLimit(oscillator, 0, 2)
+    const { re, im, pole } = axisLimit(scopeOf('test'), oscillator, 0, 2)
     expect(pole).toBe(false)
     expect(Math.hypot(re - 0.2, im + 0.4)).toBeLessThan(digits)
   })
 
   it('is told to be a pole where the response grows', () => {
     const integrator = stateSpace({ A: [[0]], B: [[-4]], C: [[1]] })
-    const { re, pole } = axisLimit(integrator, 0, 0)
+    const { re, pole } = axisLimit(scopeOf('test'), integrator, 0, 0)
     expect(pole).toBe(true)
     expect(re).toBeLessThan(0)
   })
