@@ -10,17 +10,22 @@ export interface AxisPoint {
 
 /** Size of g that rounding may give it. */
 const rounding = 1e-10
+/** Size of g below which a sample is worked out again, to rounding. */
+const unsure = 1e-5
 
 /** Every sign change of g along the scan, and those a step could hide behind a local extremum, found to rounding.
  *
  * Samples at which |g| is below 1e-10 have no sign: where g only touches 0 to rounding, as it does where it starts from 0, nothing crosses. */
 export function crossings(evaluate: ComplexFunction, scan: Scan, g: (re: number, im: number) => number): AxisPoint[] {
   const found: AxisPoint[] = []
-  const values = scan.omega.map((_, k) => g(scan.re[k], scan.im[k]))
   const at = (omega: number): number => {
     const value = evaluate(omega)
     return value === null ? Number.NaN : g(value.re, value.im)
   }
+  const values = scan.omega.map((omega, k) => {
+    const value = g(scan.re[k], scan.im[k])
+    return Math.abs(value) < unsure ? at(omega) : value
+  })
   const polish = (a: number, b: number, fa: number, fb: number) => {
     const omega = bracketedRoot(at, a, b, fa, fb)
     const value = evaluate(omega)

@@ -3,18 +3,20 @@ import { hypotenuse } from '../linear/hypotenuse.js'
 
 /** Frequencies [rad/s] at which something can happen: a logarithmic grid and, around each root, points spaced by its width.
  *
- * @param roots - poles and zeros of what will be sampled [rad/s]
- * @param span - how far beyond the outermost roots the grid reaches, as a factor
+ * @param poles - of what will be sampled [rad/s]
+ * @param span - how far beyond the outermost poles the grid reaches, as a factor
+ * @param zeros - which may lie beyond the grid, as those at 0 do to rounding
  */
-export function landmarkFrequencies(roots: readonly Eigenvalues[], span: number, pointsPerDecade: number): number[] {
+export function landmarkFrequencies(
+  poles: readonly Eigenvalues[],
+  span: number,
+  pointsPerDecade: number,
+  zeros: readonly Eigenvalues[] = [],
+): number[] {
   const places: number[] = []
-  for (const { re, im } of roots) {
-    for (let k = 0; k < re.length; k++) {
-      const size = hypotenuse(re[k], im[k])
-      if (size > 0 && im[k] >= 0) places.push(size)
-      if (im[k] > 0) addPeak(places, im[k], Math.abs(re[k]))
-    }
-  }
+  poles.forEach((roots) => {
+    addRoots(places, roots)
+  })
   let lowest = Number.POSITIVE_INFINITY
   let highest = 0
   for (const place of places) {
@@ -22,17 +24,44 @@ export function landmarkFrequencies(roots: readonly Eigenvalues[], span: number,
     highest = Math.max(highest, place)
   }
   if (highest === 0) lowest = highest = 1
-  const from = Math.log10(Math.max(lowest / span, Number.MIN_VALUE))
-  const to = Math.log10(Math.min(highest * span, 1e308))
+  const from = Math.log10(lowest / span)
+  const to = Math.log10(highest * span)
   const count = Math.ceil((to - from) * pointsPerDecade)
   for (let k = 0; k <= count; k++) places.push(10 ** (from + ((to - from) * k) / count))
+  zeros.forEach((roots) => {
+    addRoots(places, roots)
+  })
   return ascending(places)
+}
+
+function addRoots(places: number[], { re, im }: Eigenvalues): void {
+  for (let k = 0; k < re.length; k++) {
+    const size = hypotenuse(re[k], im[k])
+    if (size > 0 && im[k] >= 0) places.push(size)
+    if (im[k] > 0) addPeak(places, im[k], Math.abs(re[k]))
+  }
 }
 
 /** Sorted without repetition. */
 export function ascending(values: number[]): number[] {
   values.sort((a, b) => a - b)
   return values.filter((value, k) => k === 0 || value > values[k - 1])
+}
+
+/** Frequency [rad/s] beyond which a gain stays at or below a level, as far as the places tell; no more than twice `most`.
+ * @param places - ascending, up to far beyond all roots */
+export function reachOf(
+  gain: (omega: number) => number,
+  places: readonly number[],
+  level: number,
+  most: number,
+): number {
+  let k = places.length - 1
+  while (k >= 0 && !(gain(places[k]) > level)) k--
+  if (k < places.length - 1) return k < 0 ? 0 : places[k + 1]
+  let reach = 2 * places[k]
+  while (gain(reach) > level && reach < most) reach *= 2
+  return reach
 }
 
 /** [rad] below that of `refinedScan`, so that it is not halved there where the rest of the loop turns a little too */

@@ -5,10 +5,10 @@ import { type ResponseKernel, responseKernel } from '../linear/response-kernel.j
 import { closeLoop } from './close-loop.js'
 import { continuousForm, denseSystem, undelayedStateMatrix } from './dense-system.js'
 import { eigenvaluesOf } from './eigenvalues-of.js'
-import { addDelaySteps, ascending, landmarkFrequencies, tooManyTurns } from './landmarks.js'
+import { addDelaySteps, ascending, landmarkFrequencies, reachOf, tooManyTurns } from './landmarks.js'
 import type { ComplexFunction } from './refined-scan.js'
 import { relevantPart } from './relevant-states.js'
-import { delayInSeries } from './series-delay.js'
+import { type DelayedInSeries, delayInSeries } from './series-delay.js'
 import { stabilityOf } from './stability.js'
 import type { DiscreteStateSpace, StabilityVerdict, StateSpace } from './types.js'
 import { scaledZeros } from './zeros.js'
@@ -46,9 +46,11 @@ function continuousAxis(
   kernel: () => ResponseKernel,
   closedLoop?: StabilityVerdict,
 ): LoopAxis {
-  const evaluate = evaluator(loop, kernel)
+  const late = loop.delays === null ? null : delayInSeries(relevantPart(loop, 0, 0))
+  const evaluate = late === null ? evaluator(kernel()) : lateEvaluator(late)
   const closed = closeLoop(scope, loop)
-  const places = landmarkFrequencies(loopRoots(scope, loop, closed), 1e3, 8)
+  const { poles, zeros } = loopRoots(scope, late?.rational ?? loop, closed)
+  const places = landmarkFrequencies(poles, 1e3, 8, [zeros])
   const delayed = loop.delays !== null
   return {
     evaluate,
@@ -60,16 +62,21 @@ function continuousAxis(
   }
 }
 
-/** L(jω). A delay in series is taken out, which leaves a system without delays to evaluate. */
-function evaluator(loop: StateSpace, kernel: () => ResponseKernel): ComplexFunction {
-  const late = loop.delays === null ? null : delayInSeries(relevantPart(loop, 0, 0))
-  const { at } = late === null ? kernel() : responseKernel(denseSystem(late.rational))
-  if (late === null) return (omega, least) => firstEntry(at(0, omega, least))
-  return (omega, least) => {
-    const value = at(0, omega, least)
+/** L(jω) */
+function evaluator({ at }: ResponseKernel): ComplexFunction {
+  return (omega, least, share) => firstEntry(at(0, omega, least, share))
+}
+
+/** The same with the delay taken out, which leaves a system without delays to evaluate. */
+function lateEvaluator({ rational, seconds }: DelayedInSeries): ComplexFunction {
+  const { at } = responseKernel(denseSystem(rational))
+  return (omega, least, share) => {
+    const value = at(0, omega, least, share)
     if (value === null) return null
-    const [cos, sin] = [Math.cos(omega * late.seconds), Math.sin(omega * late.seconds)]
-    const [re, im] = [value.re[0], value.im[0]]
+    const cos = Math.cos(omega * seconds)
+    const sin = Math.sin(omega * seconds)
+    const re = value.re[0]
+    const im = value.im[0]
     return { re: re * cos + im * sin, im: im * cos - re * sin }
   }
 }
@@ -81,9 +88,10 @@ function discreteAxis(scope: Scope, loop: DiscreteStateSpace, kernel: ResponseKe
   const form = continuousForm(loop)
   const closed = closeLoop(scope, form)
   const top = Math.PI / sampleTime
-  const roots = loopRoots(scope, form, closed).map((found) => logarithms(found, sampleTime))
+  const { poles, zeros } = loopRoots(scope, form, closed)
+  const logs = (roots: Eigenvalues) => logarithms(roots, sampleTime)
   const even = Array.from({ length: 127 }, (_, k) => ((k + 1) / 128) * top)
-  const places = landmarkFrequencies(roots, 1e3, 8).filter((omega) => omega < top)
+  const places = landmarkFrequencies(poles.map(logs), 1e3, 8, [logs(zeros)]).filter((omega) => omega < top)
   return {
     evaluate,
     seeds: ascending([...places, ...even]),
@@ -102,12 +110,13 @@ function matricesOf({ A, B, C, D }: StateSpace) {
   return { A, B, C, D }
 }
 
-/** Poles of the loop, with its delays cut and at zero, its zeros, and its closed-loop poles. */
-function loopRoots(scope: Scope, loop: StateSpace, closed: StateSpace): Eigenvalues[] {
+/** Poles of the loop, with its delays cut and at zero, and of the closed loop; zeros with the delays cut. */
+function loopRoots(scope: Scope, loop: StateSpace, closed: StateSpace): { poles: Eigenvalues[]; zeros: Eigenvalues } {
   const open = denseSystem(loop)
+  const matrices = [open.A, undelayedStateMatrix(denseSystem(closed))]
+  if (loop.delays !== null) matrices.push(undelayedStateMatrix(open))
   const zeros = must(scaledZeros({ ...loop, delays: null }), 'no-convergence', scope, 'could not find the zeros')
-  const matrices = [open.A, undelayedStateMatrix(open), undelayedStateMatrix(denseSystem(closed))]
-  return [...matrices.map((A) => eigenvaluesOf(scope, A)), zeros]
+  return { poles: matrices.map((A) => eigenvaluesOf(scope, A)), zeros }
 }
 
 /** ln z / T of each root. */
@@ -121,15 +130,20 @@ export function logarithms({ re, im }: Eigenvalues, sampleTime: number): Eigenva
 function delayedSeeds(scope: Scope, evaluate: ComplexFunction, places: number[], seconds: readonly number[]): number[] {
   const gain = (omega: number, least?: number): number => {
     const value = evaluate(omega, least)
-    return value === null ? 0 : hypotenuse(value.re, value.im)
+    return value === null ? Number.POSITIVE_INFINITY : hypotenuse(value.re, value.im)
   }
   const strong = 10 * listedDownTo
   // A loop of gain zero has no largest gain to go by.
   const level = places.some((omega) => gain(omega, strong) >= strong)
     ? listedDownTo
     : 0.1 * (Math.max(...places.map((omega) => gain(omega))) || 1)
+  const most = 1e9 * places[places.length - 1]
+  const end = reachOf((omega) => gain(omega, level), places, level, most)
+  if (!(end < most)) {
+    fail('unsupported', scope, 'cannot list the crossovers of a loop with delay whose gain does not roll off')
+  }
   // One turn of the shortest delay further: there a weak loop comes nearest to −1.
-  const reach = rollOff(scope, evaluate, places[places.length - 1], level) + (2 * Math.PI) / Math.min(...seconds)
+  const reach = end + (2 * Math.PI) / Math.min(...seconds)
   const total = seconds.reduce((sum, tau) => sum + tau, 0)
   if (tooManyTurns(total, reach)) {
     fail(
@@ -140,18 +154,4 @@ function delayedSeeds(scope: Scope, evaluate: ComplexFunction, places: number[],
   }
   const known = places.filter((omega) => omega <= reach)
   return addDelaySteps(known, total, reach)
-}
-
-/** The frequency [rad/s] above which |L| stays below a level, judged over two decades above it. */
-function rollOff(scope: Scope, evaluate: ComplexFunction, start: number, level: number): number {
-  const factor = 2 ** 0.25
-  let last = 0
-  for (let omega = start * 1e-6; omega < Math.max(100 * last, start); omega *= factor) {
-    const value = evaluate(omega, level)
-    if (value === null || hypotenuse(value.re, value.im) >= level) last = omega
-    if (omega > start * 1e9) {
-      fail('unsupported', scope, 'cannot list the crossovers of a loop with delay whose gain does not roll off')
-    }
-  }
-  return last * factor
 }

@@ -12,6 +12,9 @@ import type { GainCrossover, LinearSystem, Margins, PhaseCrossover, StabilityVer
  * the inverse of it lies a pole on the axis, where the phase jumps without a crossing. */
 const negligibleGain = 1e-9
 
+/** Error of a sample, as a share of it, that its turns do not show. */
+const sampleError = 1e-6
+
 interface AxisEnd {
   readonly factor: number
   readonly frequency: number
@@ -62,7 +65,12 @@ export function marginsOf(
   const kernel = () =>
     loop.kind === 'PreparedSystem' ? preparedKernel(loop) : kernelOf(plain, [0], [0], Number.POSITIVE_INFINITY)
   const axis = loopAxis(scope, anySystem(scope, plain), kernel, closedLoop)
-  const scan = refinedScan(scope, (omega) => axis.evaluate(omega, negligibleGain), axis.seeds, negligibleGain)
+  const scan = refinedScan(
+    scope,
+    (omega) => axis.evaluate(omega, negligibleGain, sampleError),
+    axis.seeds,
+    negligibleGain,
+  )
   const gainCrossovers = findGainCrossovers(axis.evaluate, scan)
   const limit = axis.delayed ? lastAbove(scan, listedDownTo) : axis.endFrequency
   const phaseCrossovers = findPhaseCrossovers(axis.evaluate, scan).filter(

@@ -1,9 +1,10 @@
 import { fail, type Scope } from '../internal/check.js'
+import type { Complex } from '../linear/complex.js'
 import { hypotenuse } from '../linear/hypotenuse.js'
 
 /** A complex function of ω [rad/s]; null at a pole. Where its modulus is below `least`, any value below will
- * do. */
-export type ComplexFunction = (omega: number, least?: number) => { re: number; im: number } | null
+ * do; so will an error of `share` of it that is small beside 1 as well. */
+export type ComplexFunction = (omega: number, least?: number, share?: number) => Complex | null
 
 /** Samples of a complex function along the imaginary axis, ascending in ω [rad/s]. */
 export interface Scan {

@@ -5,7 +5,7 @@ import { hypotenuse } from '../linear/hypotenuse.js'
 import { responseKernel, type StateKernel } from '../linear/response-kernel.js'
 import { undelayedStateMatrix } from './dense-system.js'
 import { eigenvaluesOf, polesOf } from './eigenvalues-of.js'
-import { addDelaySteps, landmarkFrequencies } from './landmarks.js'
+import { addDelaySteps, landmarkFrequencies, reachOf } from './landmarks.js'
 
 /** Where to start sampling what depends on a system, ascending [rad/s]: around its poles, with the delays cut and with them at
  * zero, and in steps of the delays as far as the transfer between them is above `influence`. */
@@ -19,13 +19,8 @@ export function systemSeeds(
   if (system.seconds.length === 0) return landmarkFrequencies([open], 1e3, 12)
   const places = landmarkFrequencies([open, eigenvaluesOf(scope, undelayedStateMatrix(system))], 1e3, 12)
   const gain = delayGain(system.seconds.length, kernel, influence)
-  let strong = places.length - 1
-  while (strong >= 0 && !(gain(places[strong]) > influence)) strong--
-  if (strong < 0) return places
+  const reach = reachOf(gain, places, influence, 1e3 * places[places.length - 1])
   const seconds = system.seconds.reduce((sum, tau) => sum + tau, 0)
-  let reach = places[strong]
-  const highest = 1e3 * places[places.length - 1]
-  while (gain(2 * reach) > influence && reach < highest) reach *= 2
   return addDelaySteps(places, seconds, 2 * reach)
 }
 
