@@ -141,6 +141,11 @@ export function show(value: unknown): string {
   return typeof value === 'object' ? 'an object' : `a ${typeof value}`
 }
 
+/** Names for a message. */
+export function listed(names: Iterable<string>): string {
+  return [...names].join(', ') || 'none'
+}
+
 function pathOf(scope: Scope, key: string | number): string {
   if (typeof key === 'number') return `${scope.path}[${key}]`
   return scope.path === '' ? key : `${scope.path}.${key}`

@@ -1,5 +1,15 @@
 import { checkNoise } from '../elements/check-noise.js'
-import { checkList, checkNumber, checkOneOf, checkText, fail, type Scope, show, within } from '../internal/check.js'
+import {
+  checkList,
+  checkNumber,
+  checkOneOf,
+  checkText,
+  fail,
+  listed,
+  type Scope,
+  show,
+  within,
+} from '../internal/check.js'
 import { checkSystem } from '../systems/check.js'
 import { layOut } from '../systems/diagram-layout.js'
 import type { IsolationModel } from './model.js'
@@ -78,12 +88,12 @@ export function checkPortsOfModel(
 
 function sameNames(scope: Scope, names: readonly string[], expected: readonly string[]): void {
   if (names.length === expected.length && names.every((name, i) => name === expected[i])) return
-  fail('dimension-mismatch', scope, `must be those of the diagram: ${expected.join(', ')}`)
+  fail('dimension-mismatch', scope, `must be those of the diagram: ${listed(expected)}`)
 }
 
 function knownNames(scope: Scope, key: string, names: readonly (string | null)[], known: readonly string[]): void {
   names.forEach((name, i) => {
     if (name === null || known.includes(name)) return
-    fail('unknown-port', within(within(scope, i), key), `is '${name}'; there are ${known.join(', ')}`)
+    fail('unknown-port', within(within(scope, i), key), `is '${name}'; there are ${listed(known)}`)
   })
 }

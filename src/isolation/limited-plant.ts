@@ -4,6 +4,7 @@ import {
   checkOptional,
   checkOptions,
   fail,
+  listed,
   type Scope,
   show,
   within,
@@ -136,11 +137,7 @@ function anchorOf(scope: Scope, { outputs }: Diagram, output: string): Source {
   const anchor = sources.find((source) => source.includes('.') && !source.startsWith('-'))
   if (anchor !== undefined && isActuator(output)) return anchor
   const names = Object.keys(outputs).filter(isActuator)
-  fail(
-    'unknown-port',
-    within(scope, 'output'),
-    `must be an actuator output of the model: ${names.join(', ') || 'none'}`,
-  )
+  fail('unknown-port', within(scope, 'output'), `must be an actuator output of the model: ${listed(names)}`)
 }
 
 /** Whether an output is what an actuator gives. */

@@ -1,4 +1,4 @@
-import { checkGrid, checkOptions, fail, type Scope, scopeOf, show, within } from '../internal/check.js'
+import { checkGrid, checkOptions, fail, listed, type Scope, scopeOf, show, within } from '../internal/check.js'
 import { balancedSystem } from '../linear/delayed-solve.js'
 import { largest } from '../linear/dense.js'
 import { hypotenuse } from '../linear/hypotenuse.js'
@@ -172,7 +172,7 @@ function checkChannel(scope: Scope, system: StateSpace | DiscreteStateSpace, cha
   const position = (key: string, name: unknown, names: readonly string[]): number => {
     const index = names.indexOf(name as string)
     if (index >= 0) return index
-    return fail('unknown-port', within(at, key), `is ${show(name)}; there are ${names.join(', ')}`)
+    return fail('unknown-port', within(at, key), `is ${show(name)}; there are ${listed(names)}`)
   }
   return { input: position('input', channel.input, inputs), output: position('output', channel.output, outputs) }
 }

@@ -1,4 +1,4 @@
-import { checkNumbers, checkOptions, fail, scopeOf, show, within } from '../internal/check.js'
+import { checkNumbers, checkOptions, fail, listed, scopeOf, show, within } from '../internal/check.js'
 import { checkSeries } from './series-values.js'
 import type { ComplexSeries, FrequencyResponse } from './types.js'
 
@@ -39,7 +39,7 @@ export function channel<I extends string, O extends string>(
     fail(
       'unknown-port',
       within(scope, missing[0]),
-      `is ${show(options[missing[0]])}; there are ${missing[1].map(show).join(', ')}`,
+      `is ${show(options[missing[0]])}; there are ${listed(missing[1].map(show))}`,
     )
   }
   const { frequency, re, im } = response

@@ -1,4 +1,4 @@
-import { checkOneOf, checkOptions, fail, type Scope, show, within } from '../internal/check.js'
+import { checkOneOf, checkOptions, fail, listed, type Scope, show, within } from '../internal/check.js'
 import { blockSystem } from './block.js'
 import { checkName, checkNames } from './check.js'
 import type { Wire } from './port-names.js'
@@ -172,11 +172,6 @@ export function unknownPort(scope: Scope, path: string, name: unknown, says: str
 /** Says that there is no block or port of a name, or what was given in place of a name. */
 export function missing(what: string, name: unknown): string {
   return typeof name === 'string' ? `no ${what} "${name}"` : `needs the name of one ${what}, got ${show(name)}`
-}
-
-/** Names for a message. */
-export function listed(names: Iterable<string>): string {
-  return [...names].join(', ') || 'none'
 }
 
 function delayCountOf(system: StateSpace): number {

@@ -4,6 +4,7 @@ import {
   checkOptional,
   checkOptions,
   fail,
+  listed,
   type Scope,
   scopeOf,
   show,
@@ -83,7 +84,7 @@ export function digitalLoop(diagram: Diagram, options: DigitalLoopOptions): Disc
 function controllerBlock(scope: Scope, diagram: Diagram, name: string): Block {
   const blocks = diagram?.blocks ?? {}
   if (typeof name !== 'string' || !Object.hasOwn(blocks, name)) {
-    fail('unknown-port', within(scope, 'controller'), `is ${show(name)}; blocks are ${Object.keys(blocks).join(', ')}`)
+    fail('unknown-port', within(scope, 'controller'), `is ${show(name)}; blocks are ${listed(Object.keys(blocks))}`)
   }
   const block = blocks[name]
   const isBlock = Array.isArray(block?.inputs) && Array.isArray(block.outputs)

@@ -4,6 +4,7 @@ import {
   checkOneOf,
   checkOptions,
   fail,
+  listed,
   type Scope,
   scopeOf,
   show,
@@ -133,8 +134,7 @@ export function angularFrequency(frequency: number): number {
 function indices(scope: Scope, key: string, names: readonly string[], wanted: readonly string[]): number[] {
   return checkList(scope, key, wanted).map((name, k) => {
     const index = names.indexOf(name)
-    if (index < 0)
-      fail('unknown-port', within(within(scope, key), k), `is ${show(name)}; there are ${names.join(', ')}`)
+    if (index < 0) fail('unknown-port', within(within(scope, key), k), `is ${show(name)}; there are ${listed(names)}`)
     return index
   })
 }

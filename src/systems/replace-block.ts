@@ -1,7 +1,7 @@
-import { fail, type Scope, scopeOf, within } from '../internal/check.js'
+import { fail, listed, type Scope, scopeOf, within } from '../internal/check.js'
 import { blockSystem } from './block.js'
 import type { Diagram } from './diagram.js'
-import { layOut, listed, missing, unknownPort } from './diagram-layout.js'
+import { layOut, missing, unknownPort } from './diagram-layout.js'
 import type { Blocks, TypedDiagram } from './port-names.js'
 import type { Block } from './types.js'
 

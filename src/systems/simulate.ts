@@ -4,6 +4,7 @@ import {
   checkOneOf,
   checkOptions,
   fail,
+  listed,
   type Scope,
   scopeOf,
   show,
@@ -121,7 +122,7 @@ export function inputSamples(
     fail('invalid-option', at, `must be an object, got ${show(inputs)}`)
   let count: number | null = null
   for (const name of Object.keys(inputs)) {
-    if (!names.includes(name)) fail('unknown-port', within(at, name), `is not an input; there are ${names.join(', ')}`)
+    if (!names.includes(name)) fail('unknown-port', within(at, name), `is not an input; there are ${listed(names)}`)
     const { length } = checkNumbers(at, name, inputs[name])
     if (count !== null && length !== count)
       fail('dimension-mismatch', within(at, name), `must have ${count} samples, got ${length}`)

@@ -1,4 +1,4 @@
-import { checkNumber, checkOptions, fail, type Scope, scopeOf, show, within } from '../internal/check.js'
+import { checkNumber, checkOptions, fail, listed, type Scope, scopeOf, show, within } from '../internal/check.js'
 import { blockSystem } from './block.js'
 import { type Simulation, simulate } from './simulate.js'
 import type { ContinuousSystem, StateSpace } from './types.js'
@@ -73,12 +73,11 @@ function checkTimeOptions<I extends string>(scope: Scope, system: StateSpace<I>,
     atMost: 1e6 * sampleTime,
   })
   if (options.input === undefined && system.inputs.length !== 1) {
-    fail('invalid-option', within(scope, 'input'), `must name one of ${system.inputs.join(', ')}`)
+    fail('invalid-option', within(scope, 'input'), `must name one of ${listed(system.inputs)}`)
   }
   const input = options.input ?? system.inputs[0]
   const column = system.inputs.indexOf(input)
-  if (column < 0)
-    fail('unknown-port', within(scope, 'input'), `is ${show(input)}; there are ${system.inputs.join(', ')}`)
+  if (column < 0) fail('unknown-port', within(scope, 'input'), `is ${show(input)}; there are ${listed(system.inputs)}`)
   // A duration that is a whole number of samples up to rounding keeps its last sample.
   return { input, column, count: Math.floor((duration / sampleTime) * (1 + 1e-12)) + 1 }
 }

@@ -9,7 +9,9 @@ function wellPut({ message, details }: IsolationError): void {
   const head = `${details.function}: `
   const whole = message.endsWith('…') || message.includes(details.path)
   expect(message.startsWith(head) && whole, `"${message}" names ${head}${details.path}`).toBe(true)
-  const says = message.slice(head.length).replace(details.path, '').replace(names, 'name').trim()
+  const behind = message.slice(head.length)
+  const subject = `${details.path} `
+  const says = (behind.startsWith(subject) ? behind.slice(subject.length) : behind).replace(names, 'name')
   expect(says.split(' ').length, `"${message}" says why`).toBeGreaterThan(1)
   expect(says).not.toMatch(gaps)
   expect(details.allowed).not.toBe('')

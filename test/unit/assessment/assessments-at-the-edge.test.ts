@@ -155,8 +155,8 @@ describe('a move', () => {
       }
       const broken = { ...rest, closed: less } as IsolationModel
       expect(reason(() => moveAndSettle(broken, { move, band: 1e-6, sampleTime: 1e-3 }))).toEqual([
-        'unknown-port',
-        'model',
+        'dimension-mismatch',
+        'closed.outputs',
       ])
     }
   })

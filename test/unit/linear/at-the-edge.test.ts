@@ -97,14 +97,14 @@ it('there is no modal form where the inputs of the modes leave the range of numb
 
 it('two parameters that do the same to within rounding are not determined', () => {
   // (1 + δ)p + q on one line and p + q on two: the columns of the Jacobian differ by δ, its normal matrix by δ², below rounding.
-  const fit = (delta: number) =>
+  const fitted = (delta: number) =>
     nonlinearLeastSquares(
       ([p, q]) => Float64Array.of((1 + delta) * p + q - 1, p + q - 1, 0.3 * p + 0.3 * q - 0.3),
       Float64Array.of(0.3, 0.2),
     )
-  expect(fit(1)?.parameters[1]).toBeCloseTo(1, 6)
+  expect(fitted(1)?.parameters[1]).toBeCloseTo(1, 6)
   for (const delta of [0, 1e-9, 7.111739968908192e-10, 4.535577839068705e-9, 1.1e-8]) {
-    const found = fit(delta)
+    const found = fitted(delta)
     if (found !== null) expect(found.covariance.data[0]).toBeGreaterThan(1e12)
   }
 })
