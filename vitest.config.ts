@@ -65,7 +65,7 @@ export default defineConfig({
       reporter: ['text-summary', 'json-summary', 'html'],
       reportOnFailure: true,
       // Raised as tests arrive, never lowered.
-      thresholds: { statements: 98, branches: 95, functions: 99, lines: 99 },
+      thresholds: { statements: 99, branches: 98, functions: 99, lines: 99 },
     },
   },
 })

@@ -24,6 +24,7 @@ import {
   seriesActiveIsolation,
   sixAxisIsolation,
 } from '../../../src/isolation/index.js'
+import { connect } from '../../../src/systems/index.js'
 import { refusal } from '../refusal.js'
 import { flatFloor, voigt } from './sites.js'
 
@@ -143,21 +144,14 @@ describe('a move', () => {
     expect(reason(() => moveAndSettle(voigt(2, 0.1), { ...options, point: 'tool' }))).toEqual(['unsupported', 'point'])
   })
 
-  it('is refused for a record that has lost its outputs', () => {
-    const { closed, ...rest } = voigt(2, 0.1)
+  it('is refused for a model closed without the outputs that it is followed by', () => {
+    const model = voigt(2, 0.1)
     for (const lost of ['stretch', 'floorForce']) {
-      const kept = closed.outputs.flatMap((name, k) => (name === lost ? [] : [k]))
-      const less = {
-        ...closed,
-        C: kept.map((k) => closed.C[k]),
-        D: kept.map((k) => closed.D[k]),
-        outputs: kept.map((k) => closed.outputs[k]),
-      }
-      const broken = { ...rest, closed: less } as IsolationModel
-      expect(reason(() => moveAndSettle(broken, { move, band: 1e-6, sampleTime: 1e-3 }))).toEqual([
-        'dimension-mismatch',
-        'closed.outputs',
-      ])
+      const { [lost]: _, ...outputs } = model.diagram.outputs
+      const diagram = { ...model.diagram, outputs }
+      const broken = { ...model, diagram, closed: connect(diagram) }
+      const run = () => moveAndSettle(broken, { move, band: 1e-6, sampleTime: 1e-3 })
+      expect(reason(run)).toEqual(['unknown-port', 'model'])
     }
   })
 

@@ -10,7 +10,7 @@ import {
   seriesActiveIsolation,
   stackedIsolation,
 } from '../../../src/isolation/index.js'
-import { stability, transferFunction } from '../../../src/systems/index.js'
+import { connect, mechanicalSystem, replaceBlock, stability, transferFunction } from '../../../src/systems/index.js'
 import { refusal } from '../refusal.js'
 import { oneChamber } from './one-chamber.js'
 
@@ -33,6 +33,22 @@ describe('levellingLimit, vertically', () => {
     expect(1 / (together.vertical.rate as number)).toBeCloseTo(1.137, 3)
     expect(alone).toEqual(together)
     expect([first, together.rocking]).toEqual(['vertical', null])
+  })
+
+  it('is none for a payload that was put in with a displacement of its own, which no spring holds', () => {
+    // The springs know their stretch from velocities; the difference to the displacement of the payload stays for ever.
+    const model = levelled()
+    const payload = mechanicalSystem({
+      mass: [[spring.payload.mass]],
+      damping: [[0]],
+      stiffness: [[0]],
+      inputs: { force: [1] },
+      outputs: { velocity: { velocity: [1] }, acceleration: { acceleration: [1] } },
+    })
+    const diagram = replaceBlock(model.diagram, 'payload', payload)
+    const replaced = { ...model, diagram, closed: connect(diagram) }
+    expect(stability(replaced.closed).verdict).toBe('marginal')
+    expect(levellingLimit(replaced).together.vertical).toEqual({ rate: 0, frequency: null })
   })
 
   it('does not depend on the flow gain in the model, stable or not', () => {
