@@ -114,7 +114,7 @@ function checkBounds(scope: Scope, limits: readonly SimulatedLimit[]): Bound[] {
     const at = within(within(scope, 'limits'), k)
     const { output, value, rate } = checkOptions(at, limit, ['output', 'value', 'rate'])
     if (value === undefined && rate === undefined) fail('invalid-option', at, 'needs value or rate')
-    if (limits.findIndex((other) => other.output === output) < k) {
+    if (limits.slice(0, k).some((other) => other.output === output)) {
       fail('invalid-option', within(at, 'output'), `is ${show(output)} a second time`)
     }
     return {

@@ -2,6 +2,7 @@ import {
   checkGrid,
   checkNumber,
   checkNumbers,
+  checkOneOf,
   checkOptions,
   fail,
   must,
@@ -99,6 +100,7 @@ export function mobilityModes(mobility: MeasuredMobility, options: MobilityModes
 /** Angular frequencies, and real parts before imaginary parts in one list. */
 function checkMobility(scope: Scope, mobility: MeasuredMobility): { omega: Float64Array; target: Float64Array } {
   checkOptions(scope, mobility, ['kind', 'frequency', 're', 'im'])
+  if (mobility.kind !== undefined) checkOneOf(scope, 'kind', mobility.kind, ['ComplexSeries'])
   const frequency = checkGrid(scope, 'frequency', mobility.frequency, { unit: 'Hz', above: 0 })
   const parts = (['re', 'im'] as const).map((key) => {
     const values = checkNumbers(scope, key, mobility[key])

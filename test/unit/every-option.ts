@@ -11,8 +11,8 @@ type AnyFunction = (...args: unknown[]) => unknown
 type Options = Readonly<Record<string, unknown>>
 
 /** The calls that the documented examples of a floor make of each of its own functions. */
-function callsOf(face: object, floor: string): Map<string, unknown[][]> {
-  const calls = new Map<string, unknown[][]>()
+function callsOf(face: object, floor: string): Map<string, readonly (readonly unknown[])[]> {
+  const calls = new Map<string, readonly (readonly unknown[])[]>()
   const own = Object.entries(face).filter(([name, value]) => typeof value === 'function' && name !== 'IsolationError')
   const listening: Record<string, unknown> = { ...restmass }
   for (const [name, call] of own as [string, AnyFunction][]) {
@@ -64,9 +64,16 @@ function probe(value: unknown, path: string, put: Put): string[] {
   return [...lines, unknown, ...keys.flatMap(inside)]
 }
 
-/** Holds what is said of every option of a floor against the list in `file`, where ranges and units can be read. */
-export function everyOption(face: object, floor: string, file: string): void {
+/** Holds what is said of every option of a floor against the list in `file`, where ranges and units can be read: those that
+ * documented examples give, and those of `further` calls by the name of the function. */
+export function everyOption(
+  face: object,
+  floor: string,
+  file: string,
+  further: Readonly<Record<string, readonly (readonly unknown[])[]>> = {},
+): void {
   const calls = callsOf(face, floor)
+  for (const [name, more] of Object.entries(further)) calls.set(name, [...(calls.get(name) ?? []), ...more])
 
   describe('every option that means nothing is refused by name, range and unit', () => {
     it.each([...calls.keys()].sort())('of %s', async (name) => {
