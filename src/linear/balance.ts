@@ -1,4 +1,4 @@
-import { type Dense, largest } from './dense.js'
+import { type Dense, largest, zeros } from './dense.js'
 
 const sweeps = 40
 /** Scales stay within 2^±largestExponent: where next to nothing couples two groups of states, they would run away. */
@@ -50,14 +50,16 @@ export function scaleStates(A: Dense, scales: Float64Array): Dense {
 
 /** diag(1/d) B */
 export function scaleRows(B: Dense, scales: Float64Array): Dense {
-  const data = B.data.map((value, k) => value / scales[Math.floor(k / B.columns)])
-  return { rows: B.rows, columns: B.columns, data }
+  const scaled = zeros(B.rows, B.columns)
+  for (let k = 0; k < scaled.data.length; k++) scaled.data[k] = B.data[k] / scales[Math.floor(k / B.columns)]
+  return scaled
 }
 
 /** C diag(d) */
 export function scaleColumns(C: Dense, scales: Float64Array): Dense {
-  const data = C.data.map((value, k) => value * scales[k % C.columns])
-  return { rows: C.rows, columns: C.columns, data }
+  const scaled = zeros(C.rows, C.columns)
+  for (let k = 0; k < scaled.data.length; k++) scaled.data[k] = C.data[k] * scales[k % C.columns]
+  return scaled
 }
 
 function sideWeights(A: Dense, B?: Dense, C?: Dense): { row: Float64Array; column: Float64Array } {

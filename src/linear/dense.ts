@@ -12,9 +12,10 @@ export function zeros(rows: number, columns: number): Dense {
 /** Flat copy of nested rows; the number of columns must be given, since a matrix may have no rows. */
 export function denseFrom(matrix: readonly (readonly number[])[], columns: number): Dense {
   const dense = zeros(matrix.length, columns)
-  matrix.forEach((row, i) => {
-    dense.data.set(row, i * columns)
-  })
+  for (let i = 0; i < matrix.length; i++) {
+    const row = matrix[i]
+    for (let j = 0; j < columns; j++) dense.data[i * columns + j] = row[j]
+  }
   return dense
 }
 
@@ -65,17 +66,21 @@ export function block(M: Dense, top: number, left: number, rows: number, columns
   const result = zeros(rows, columns)
   for (let i = 0; i < rows; i++) {
     const from = (top + i) * M.columns + left
-    result.data.set(M.data.subarray(from, from + columns), i * columns)
+    for (let j = 0; j < columns; j++) result.data[i * columns + j] = M.data[from + j]
   }
   return result
 }
 
 export function sum(a: Dense, b: Dense): Dense {
-  return { ...a, data: a.data.map((value, k) => value + b.data[k]) }
+  const result = zeros(a.rows, a.columns)
+  for (let k = 0; k < a.data.length; k++) result.data[k] = a.data[k] + b.data[k]
+  return result
 }
 
 export function times(M: Dense, factor: number): Dense {
-  return { ...M, data: M.data.map((value) => value * factor) }
+  const result = zeros(M.rows, M.columns)
+  for (let k = 0; k < M.data.length; k++) result.data[k] = M.data[k] * factor
+  return result
 }
 
 /** Largest modulus of all entries. */

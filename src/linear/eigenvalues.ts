@@ -1,7 +1,7 @@
 import { balancingScales, scaleStates } from './balance.js'
 import { type Dense, largest } from './dense.js'
 import { diagonalBlocks } from './diagonal-blocks.js'
-import { hessenbergMatrix } from './hessenberg.js'
+import { reduceToHessenberg } from './hessenberg.js'
 
 const epsilon = Number.EPSILON
 const stepsPerEigenvalue = 300
@@ -21,36 +21,35 @@ export function eigenvalues(A: Dense): Eigenvalues | null {
   const found: Eigenvalues = { re: new Float64Array(A.rows), im: new Float64Array(A.rows) }
   let start = 0
   for (const block of diagonalBlocks(A)) {
-    const balanced = scaleStates(block, balancingScales(block))
-    // In units of the largest entry no square overflows, and one that underflows belongs to something negligible.
-    const unit = 2 ** Math.floor(Math.log2(largest(balanced) || 1))
-    const part = hessenbergEigenvalues(hessenbergMatrix(divided(balanced, unit)))
-    if (part === null) return null
-    for (let k = 0; k < block.rows; k++) {
-      found.re[start + k] = part.re[k] * unit
-      found.im[start + k] = part.im[k] * unit
-    }
-    start += block.rows
+    const n = block.rows
+    const balanced = n === 1 ? block : scaleStates(block, balancingScales(block))
+    if (!placeEigenvalues(balanced, found, start)) return null
+    start += n
   }
   return found
 }
 
-function divided({ rows, columns, data }: Dense, unit: number): Dense {
-  return { rows, columns, data: data.map((value) => value / unit) }
-}
-
-/** Eigenvalues of an upper Hessenberg matrix; null where the iteration does not converge. */
-export function hessenbergEigenvalues(H: Dense): Eigenvalues | null {
-  const n = H.rows
-  const h = H.data.slice()
-  const found: Eigenvalues = { re: new Float64Array(n), im: new Float64Array(n) }
+/** Those of one balanced block, which is used up, from a place on; whether the iteration converged. */
+function placeEigenvalues({ rows: n, columns, data }: Dense, found: Eigenvalues, start: number): boolean {
+  if (n === 1) {
+    found.re[start] = data[0]
+    return true
+  }
+  // In units of the largest entry no square overflows, and one that underflows belongs to something negligible.
+  const unit = 2 ** Math.floor(Math.log2(largest({ rows: n, columns, data }) || 1))
+  for (let k = 0; k < data.length; k++) data[k] /= unit
+  const { data: h } = reduceToHessenberg({ rows: n, columns, data })
   const blocks = deflate(h, n, null)
-  if (blocks === null) return null
+  if (blocks === null) return false
   for (const [first, last] of blocks) {
-    if (first === last) found.re[last] = h[last * n + last]
-    else pairOfBlock(h, n, last, found)
+    if (first === last) found.re[start + last] = h[last * n + last]
+    else pairOfBlock(h, n, last, found, start)
   }
-  return found
+  for (let k = start; k < start + n; k++) {
+    found.re[k] *= unit
+    found.im[k] *= unit
+  }
+  return true
 }
 
 /** Runs QR sweeps until only blocks of one or two rows are left, and returns their ends; null without convergence. With
@@ -105,7 +104,7 @@ function neighbours(h: Float64Array, n: number, k: number): number {
 }
 
 /** Eigenvalues of the 2 × 2 block that ends at `last`, without overflow or cancellation. */
-function pairOfBlock(h: Float64Array, n: number, last: number, found: Eigenvalues): void {
+function pairOfBlock(h: Float64Array, n: number, last: number, { re, im }: Eigenvalues, start: number): void {
   const a = h[(last - 1) * n + last - 1]
   const b = h[(last - 1) * n + last]
   const c = h[last * n + last - 1]
@@ -113,19 +112,20 @@ function pairOfBlock(h: Float64Array, n: number, last: number, found: Eigenvalue
   const half = (a - d) / 2
   const product = b * c
   const discriminant = half * half + product
+  const [first, second] = [start + last - 1, start + last]
   if (product === 0) {
-    found.re[last - 1] = a
-    found.re[last] = d
+    re[first] = a
+    re[second] = d
   } else if (discriminant >= 0) {
     const root = Math.abs(half) + Math.sqrt(discriminant)
     const shift = half >= 0 ? root : -root
-    found.re[last - 1] = d + shift
-    found.re[last] = d - product / shift
+    re[first] = d + shift
+    re[second] = d - product / shift
   } else {
-    found.re[last - 1] = d + half
-    found.re[last] = d + half
-    found.im[last - 1] = Math.sqrt(-discriminant)
-    found.im[last] = -found.im[last - 1]
+    re[first] = d + half
+    re[second] = d + half
+    im[first] = Math.sqrt(-discriminant)
+    im[second] = -im[first]
   }
 }
 

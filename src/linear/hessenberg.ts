@@ -1,20 +1,22 @@
-import { type Dense, identity } from './dense.js'
+import { copy, type Dense, identity } from './dense.js'
 
 /** A = Q H Qᵀ with H upper Hessenberg and Q orthogonal, by Householder reflections.
  * @source G. H. Golub, C. F. Van Loan, Matrix Computations, 4th edition 2013, algorithm 7.4.2 */
 export function hessenbergForm(A: Dense): { H: Dense; Q: Dense } {
+  const H = copy(A)
   const Q = identity(A.rows)
-  return { H: reduced(A, Q.data), Q }
+  reduce(H.data, A.rows, Q.data)
+  return { H, Q }
 }
 
-/** H alone, for what does not depend on Q. */
-export function hessenbergMatrix(A: Dense): Dense {
-  return reduced(A, null)
+/** H in place of A, for what does not depend on Q. */
+export function reduceToHessenberg(A: Dense): Dense {
+  reduce(A.data, A.rows, null)
+  return A
 }
 
-function reduced(A: Dense, q: Float64Array | null): Dense {
-  const n = A.rows
-  const h = A.data.slice()
+function reduce(h: Float64Array, n: number, q: Float64Array | null): void {
+  if (n < 3) return
   const v = new Float64Array(n)
   const sums = new Float64Array(n)
   for (let k = 0; k < n - 2; k++) {
@@ -25,7 +27,6 @@ function reduced(A: Dense, q: Float64Array | null): Dense {
     if (q !== null) applyFromRight(q, n, k, v, beta)
     for (let i = k + 2; i < n; i++) h[i * n + k] = 0
   }
-  return { rows: n, columns: n, data: h }
 }
 
 /** Householder vector of column k below the diagonal; returns 2/vᵀv, or 0 where the column is already reduced. */

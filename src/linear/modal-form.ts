@@ -42,7 +42,7 @@ export function modalForm({ A, B, C }: DelayedSystem): ModalForm | null {
   const n = A.rows
   if (lambda === null || n === 0) return null
   const ports = B.columns + C.rows
-  const space = arena(16 * n * n + 13 * n * ports + 24 * n)
+  const space = arena(17 * n * n + 13 * n * ports + 24 * n)
   const { real, complex } = space
   const V = eigenvectors(A, lambda)
   const W = inverse(V)
@@ -50,7 +50,9 @@ export function modalForm({ A, B, C }: DelayedSystem): ModalForm | null {
   const b = timesReal(W, B, complex(n, B.columns))
   const c = modesByOutputs(space, V, C)
   evenOut(V, W, b, c)
-  const sizes = { A: A.data.map(Math.abs), V: moduli(V, real(n * n)), W: moduli(W, real(n * n)) }
+  const absA = real(n * n)
+  for (let p = 0; p < n * n; p++) absA[p] = Math.abs(A.data[p])
+  const sizes = { A: absA, V: moduli(V, real(n * n)), W: moduli(W, real(n * n)) }
   const slack = inverseSlack(V, W, sizes)
   if (!(slack < 0.1)) return null
   const F = complexProduct(W, modalResidual(space, A, V, lambda), complex(n, n))

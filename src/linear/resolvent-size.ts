@@ -1,6 +1,6 @@
 import { complexZeros } from './complex-lu.js'
-import type { Dense } from './dense.js'
-import { hessenbergMatrix } from './hessenberg.js'
+import { copy, type Dense } from './dense.js'
+import { reduceToHessenberg } from './hessenberg.js'
 import { hessenbergSolver } from './hessenberg-solver.js'
 
 const columns = 3
@@ -11,7 +11,7 @@ const columns = 3
  * @source L. N. Trefethen, M. Embree, Spectra and Pseudospectra, 2005, chapter 2 */
 export function resolventSize(A: Dense): (re: number, im: number) => number {
   const n = A.rows
-  const solver = hessenbergSolver(hessenbergMatrix(A))
+  const solver = hessenbergSolver(reduceToHessenberg(copy(A)))
   const rhs = complexZeros(n, columns)
   return (re, im) => {
     // Fractional parts of multiples of the golden ratio: no eigenvector is orthogonal to all three.

@@ -95,19 +95,22 @@ export function isTail(
   let total = 0
   for (const { size } of sample.terms) total += size
   if (total > share) return false
-  const distances = poles.re.map((re, k) => hypotenuse(sample.re - re, sample.im - poles.im[k]))
-  // Above a pole the distance to it grows along the path.
-  if (!distances.every((distance, k) => sample.im - poles.im[k] > 2 * slope * distance)) return false
+  const far = (k: number) => hypotenuse(sample.re - poles.re[k], sample.im - poles.im[k])
+  for (let k = 0; k < poles.re.length; k++) {
+    // Above a pole the distance to it grows along the path.
+    if (!(sample.im - poles.im[k] > 2 * slope * far(k))) return false
+  }
   total = 0
-  terms.forEach(({ zeros, seconds }, term) => {
+  for (let term = 0; term < terms.length; term++) {
+    const { zeros, seconds } = terms[term]
     let bound = sample.terms[term].size * Math.exp(change * seconds)
     for (let k = 0; k < zeros.re.length; k++) {
       // |s − z|/|s − p| ≤ 1 + |z − p|/|s − p| from here on, over what it is here
       const apart = hypotenuse(zeros.re[k] - poles.re[k], zeros.im[k] - poles.im[k])
-      bound *= (distances[k] + apart) / hypotenuse(sample.re - zeros.re[k], sample.im - zeros.im[k])
+      bound *= (far(k) + apart) / hypotenuse(sample.re - zeros.re[k], sample.im - zeros.im[k])
     }
     total += bound
-  })
+  }
   return total <= share
 }
 

@@ -4,7 +4,7 @@ import type { Eigenvalues } from '../linear/eigenvalues.js'
 import { hypotenuse } from '../linear/hypotenuse.js'
 import { type ResponseKernel, responseKernel } from '../linear/response-kernel.js'
 import { denseSystem } from './dense-system.js'
-import { eigenvaluesOf } from './eigenvalues-of.js'
+import { polesOf } from './eigenvalues-of.js'
 import type { StateSpace } from './types.js'
 import { scaledZeros } from './zeros.js'
 
@@ -50,18 +50,12 @@ const noRoots = 'could not find the roots between the delays'
 const faint = 1e-3
 
 /** The terms of a system whose inputs are the delayed signals and whose outputs go into the delays. */
-export function characteristicSum(
-  scope: Scope,
-  inner: StateSpace,
-  seconds: readonly number[],
-  known?: Eigenvalues,
-): CharacteristicSum {
+export function characteristicSum(scope: Scope, inner: StateSpace, seconds: readonly number[]): CharacteristicSum {
   const d = seconds.length
   if (d > mostDelays)
     fail('unsupported', scope, `cannot judge ${d} delays in loops with each other, at most ${mostDelays}`)
-  const dense = denseSystem(inner)
-  const poles = known ?? eigenvaluesOf(scope, dense.A)
-  const kernel = responseKernel(dense)
+  const kernel = responseKernel(denseSystem(inner))
+  const poles = polesOf(scope, kernel)
   const sets = Array.from({ length: 2 ** d - 1 }, (_, k) => seconds.flatMap((__, i) => (((k + 1) >> i) & 1 ? [i] : [])))
   const probes = probePlaces(poles, seconds)
   const terms = sets.flatMap((set) => {

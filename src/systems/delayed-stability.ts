@@ -30,15 +30,17 @@ export function delayedStability(
   delays: InternalDelays,
 ): { verdict: StabilityVerdict; unstablePoles: number } {
   const counts = loopGroups(system, delays).map(({ states, channels }) => {
-    const A = denseFrom(pick(system.A, states, states), states.length)
-    const open = eigenvaluesOf(scope, A)
-    const onAxis = boundaryPoles(A, open, 'axis')
-    if (channels.length === 0) return countOf(open, onAxis)
+    const inside = pick(system.A, states, states)
+    const A = denseFrom(inside, states.length)
+    if (channels.length === 0) {
+      const poles = eigenvaluesOf(scope, A)
+      return countOf(poles, boundaryPoles(A, poles, 'axis'))
+    }
     const names = channels.map((k) => `w${k}`)
     const seconds = channels.map((k) => delays.seconds[k])
     const inner: StateSpace = {
       kind: 'StateSpace',
-      A: pick(system.A, states, states),
+      A: inside,
       B: pick(delays.B, states, channels),
       C: pick(delays.C, channels, states),
       D: pick(delays.D22, channels, channels),
@@ -47,7 +49,8 @@ export function delayedStability(
       states: states.map((k) => system.states[k]),
       delays: null,
     }
-    return groupCount(scope, characteristicSum(scope, inner, seconds, open), clearPath(open, onAxis, seconds))
+    const sum = characteristicSum(scope, inner, seconds)
+    return groupCount(scope, sum, clearPath(sum.poles, boundaryPoles(A, sum.poles, 'axis'), seconds))
   })
   const unstablePoles = counts.reduce((sum, { unstable }) => sum + unstable, 0)
   const marginal = counts.some(({ onAxis }) => onAxis > 0)
