@@ -1,6 +1,6 @@
 import { scopeOf } from '../internal/check.js'
 import { marginsKnowing } from '../systems/margins.js'
-import { openLoop } from '../systems/open-loop.js'
+import { openedAt } from '../systems/open-loop.js'
 import { stability } from '../systems/stability.js'
 import type { Margins, StabilityVerdict } from '../systems/types.js'
 import { checkModel } from './check-model.js'
@@ -33,5 +33,9 @@ export function loopMarginsOf(
   { loops, diagram, closed }: IsolationModel,
   known: StabilityVerdict | undefined = loops.length > 1 ? stability(closed).verdict : undefined,
 ): LoopMargins[] {
-  return loops.map(({ name, port }) => ({ name, port, margins: marginsKnowing(openLoop(diagram, port), known) }))
+  return loops.map(({ name, port }) => ({
+    name,
+    port,
+    margins: marginsKnowing(openedAt(scopeOf('openLoop'), diagram, port), known),
+  }))
 }

@@ -11,7 +11,7 @@ export interface AxisPoint {
 /** Size of g that rounding may give it. */
 const rounding = 1e-10
 /** Size of g below which a sample is worked out again, to rounding. */
-const unsure = 1e-5
+const unsure = 1e-3
 
 /** Every sign change of g along the scan, and those a step could hide behind a local extremum, found to rounding.
  *

@@ -13,7 +13,10 @@ import type { GainCrossover, LinearSystem, Margins, PhaseCrossover, StabilityVer
 const negligibleGain = 1e-9
 
 /** Error of a sample, as a share of it, that its turns do not show. */
-const sampleError = 1e-6
+const sampleError = 1e-4
+
+/** Modulus that is rounding beside 1. */
+const besideOne = 1e-13
 
 interface AxisEnd {
   readonly factor: number
@@ -77,7 +80,7 @@ export function marginsOf(
     ({ frequency }) => 2 * Math.PI * frequency <= limit,
   )
   const ends = [
-    { value: axis.evaluate(0)?.re ?? 0, frequency: 0 },
+    { value: axis.evaluate(0, negligibleGain)?.re ?? 0, frequency: 0 },
     { value: axis.end, frequency: axis.endFrequency / (2 * Math.PI) },
   ].flatMap(({ value, frequency }) => (value < -negligibleGain ? [{ factor: -1 / value, frequency }] : []))
   return {
@@ -121,7 +124,7 @@ function findPhaseCrossovers(evaluate: ComplexFunction, scan: Scan): PhaseCrosso
 function modulus({ evaluate, end, endFrequency }: LoopAxis, scan: Scan) {
   const distances = scan.omega.map((_, k) => hypotenuse(1 + scan.re[k], scan.im[k]))
   const distance = (omega: number): number => {
-    const value = evaluate(omega)
+    const value = evaluate(omega, besideOne)
     return value === null ? Number.POSITIVE_INFINITY : hypotenuse(1 + value.re, value.im)
   }
   let best = { x: 0, value: distance(0) }

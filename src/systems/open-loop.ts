@@ -31,7 +31,11 @@ export function openLoop<B extends Blocks, X extends string, O extends string>(
 ): StateSpace<'injected', 'returned'> {
   const scope = scopeOf('openLoop')
   checkPort(scope, diagram, port)
-  const { blocks, wires } = diagram as Diagram
+  return openedAt(scope, diagram as Diagram, port)
+}
+
+/** The same for a diagram and a port of it that have been checked. */
+export function openedAt(scope: Scope, { blocks, wires }: Diagram, port: string): StateSpace<'injected', 'returned'> {
   const opened: Record<string, Wire> = {}
   for (const key of Object.keys(wires)) opened[key] = openWire(wires[key], port)
   const cut = { blocks, inputs: ['injected'], outputs: { returned: `-${port}` }, wires: opened }

@@ -97,7 +97,7 @@ export function checkSpectrum(scope: Scope, value: SpectrumLiteral): Spectrum {
   if (value.kind !== undefined) checkOneOf(scope, 'kind', value.kind, ['Spectrum'])
   const quantity = checkQuantity(scope, value.quantity)
   const frequency = checkGrid(scope, 'frequency', value.frequency, frequencyRange)
-  const density = Float64Array.from(checkNumbers(scope, 'density', value.density, densityRange))
+  const density = new Float64Array(checkNumbers(scope, 'density', value.density, densityRange))
   checkSameLength(scope, 'density', density, frequency)
   return {
     kind: 'Spectrum',

@@ -82,11 +82,12 @@ function overPiece(f1: number, f2: number, s1: number, s2: number, a: number, b:
     const slope = (s2 - s1) / (f2 - f1)
     return (b - a) * (s1 + slope * ((a + b) / 2 - f1))
   }
-  const exponent = (Math.log(s2) - Math.log(s1)) / logRatio(f2, f1)
-  const atA = a * s1 * Math.exp(exponent * logRatio(a, f1))
-  const atB = b * s2 * Math.exp(exponent * logRatio(b, f2))
+  const whole = logRatio(f2, f1)
+  const exponent = (Math.log(s2) - Math.log(s1)) / whole
+  const atA = a === f1 ? a * s1 : a * s1 * Math.exp(exponent * logRatio(a, f1))
+  const atB = b === f2 ? b * s2 : b * s2 * Math.exp(exponent * logRatio(b, f2))
   // ∫ = a·S(a)·ln(b/a)·(e^u − 1)/u with u the change of ln(f·S): no special case at slope −1, taken from the larger end.
-  const width = logRatio(b, a)
+  const width = a === f1 && b === f2 ? whole : logRatio(b, a)
   const change = (exponent + 1) * width
   if (change === 0) return atA * width
   return change > 0 ? (-atB * width * Math.expm1(-change)) / change : (atA * width * Math.expm1(change)) / change
