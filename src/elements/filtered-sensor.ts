@@ -1,4 +1,4 @@
-import { checkOneOf, checkOptions, fail, type Scope, scopeOf, show, within } from '../internal/check.js'
+import { checkOneOf, checkRecord, fail, type Scope, scopeOf, show, within } from '../internal/check.js'
 import { checkSystem } from '../systems/check.js'
 import { series } from '../systems/series.js'
 import type { StateSpace } from '../systems/types.js'
@@ -43,10 +43,8 @@ export function filteredSensor(sensor: Sensor, filter: StateSpace): Sensor {
 
 /** Checks that a value is a sensor with its dynamics. */
 export function checkSensor(scope: Scope, sensor: Sensor): Sensor {
-  if (typeof sensor !== 'object' || sensor?.kind !== 'Sensor') {
-    fail('invalid-option', scope, `must be a Sensor, got ${show(sensor)}`)
-  }
-  checkOptions(scope, sensor.dynamics, Object.keys(sensor.dynamics ?? {}))
+  if (sensor?.kind !== 'Sensor') fail('invalid-option', scope, `must be a Sensor, got ${show(sensor)}`)
+  checkRecord(within(scope, 'dynamics'), sensor.dynamics)
   checkSystem(within(scope, 'dynamics'), sensor.dynamics)
   checkOneOf(scope, 'measures', sensor.measures, motionQuantities)
   return { ...sensor, noise: checkNoise(scope, sensor.noise ?? undefined) }

@@ -11,7 +11,7 @@ const levelled = isolation.pneumaticIsolation(
   (fullCalls.pneumaticIsolation[0] as [isolation.PneumaticIsolationOptions])[0],
 )
 
-everyOption(isolation, 'isolation', 'options', {
+everyOption(isolation, 'isolation', {
   ...fullCalls,
   isolation: [[{ concept: 'passive', payload: { mass: 8 }, mount: { stiffness: 800 }, count: 2 }]],
   simulateWithLimits: [

@@ -1,4 +1,4 @@
 import * as json from '../../../src/json/index.js'
 import { everyOption } from '../every-option.js'
 
-everyOption(json, 'json', 'options')
+everyOption(json, 'json')

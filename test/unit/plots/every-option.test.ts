@@ -1,4 +1,4 @@
 import * as plots from '../../../src/plots/index.js'
 import { everyOption } from '../every-option.js'
 
-everyOption(plots, 'plots', 'options')
+everyOption(plots, 'plots')

@@ -1,4 +1,4 @@
 import * as systems from '../../../src/systems/index.js'
 import { everyOption } from '../every-option.js'
 
-everyOption(systems, 'systems', 'options')
+everyOption(systems, 'systems')

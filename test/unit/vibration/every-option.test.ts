@@ -1,4 +1,4 @@
 import * as vibration from '../../../src/vibration/index.js'
 import { everyOption } from '../every-option.js'
 
-everyOption(vibration, 'vibration', 'options')
+everyOption(vibration, 'vibration')
