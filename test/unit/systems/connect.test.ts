@@ -11,6 +11,7 @@ import {
   stability,
   stateSpace,
 } from '../../../src/systems/index.js'
+import { within } from '../within.js'
 import { mass, mount, payloadOnMount } from './payload-on-mount.js'
 
 const single = (system: StateSpace, omega: number) => {
@@ -227,8 +228,7 @@ describe('names of states', () => {
 describe('large diagrams', () => {
   it('close 100 masses and 100 mounts within a second', () => {
     const names = Array.from({ length: 100 }, (_, i) => i)
-    const start = performance.now()
-    const closed = connect({
+    const diagram = {
       blocks: Object.fromEntries(
         names.flatMap((i) => [
           [`mass${i}`, mass],
@@ -244,8 +244,7 @@ describe('large diagrams', () => {
           [`mount${i}.velocity`, [`mass${i}.velocity`, i === 0 ? '-floor' : `-mass${i - 1}.velocity`]],
         ]),
       ),
-    } as Diagram)
-    expect(closed.states.length).toBe(200)
-    expect(performance.now() - start).toBeLessThan(1000)
+    } as Diagram
+    expect(within(1, () => connect(diagram)).states.length).toBe(200)
   })
 })
