@@ -116,7 +116,7 @@ export interface Oscillator {
 }
 
 /** Sum of shape·shapeᵀ·s/(m s² + c s + k), and the same for the neighbour where any of its shapes is not 0. */
-export function mobilityOf(oscillators: readonly Oscillator[]): StateSpace {
+export function mobilityOf(oscillators: readonly Oscillator[]): Mobility {
   const pairs = <T>(value: (oscillator: Oscillator) => readonly [T, T]) => oscillators.flatMap(value)
   const ends = oscillators[0].shape
   const near = ends.map((_, end) => pairs(({ shape }) => [0, shape[end]]))
@@ -135,15 +135,16 @@ export function mobilityOf(oscillators: readonly Oscillator[]): StateSpace {
     B: pairs(({ mass, shape }) => [shape.map(() => 0), shape.map((value) => value / mass)]).map((row) => [...row]),
     C,
     D: C.map(() => ends.map(() => 0)),
-    inputs: ends.map((_, k) => `force${k}`),
-    outputs: C.map((_, k) => `velocity${k}`),
     states: oscillators.flatMap((_, i) => [`deflection${i + 1}`, `velocity${i + 1}`]),
     delays: null,
   }
 }
 
+/** A mobility before its ports have the names of the axes. */
+type Mobility = Omit<StateSpace, 'inputs' | 'outputs'>
+
 /** A mobility as the block `floor`: velocity = free + mobility · force; the neighbour gets what the force does to it. */
-export function withFree(mobility: StateSpace, ends: readonly string[]): StateSpace {
+export function withFree(mobility: Mobility, ends: readonly string[]): StateSpace {
   const { B, D, delays } = mobility
   const still = ends.map(() => 0)
   return {
@@ -151,9 +152,7 @@ export function withFree(mobility: StateSpace, ends: readonly string[]): StateSp
     B: B.map((row) => [...still, ...row]),
     D: D.map((row, k) => [...still.map((_, i) => (i === k ? 1 : 0)), ...row]),
     inputs: ['free', 'force'].flatMap((name) => ends.map((end) => name + end)),
-    outputs: ['velocity', 'neighbour']
-      .flatMap((name) => ends.map((end) => name + end))
-      .slice(0, mobility.outputs.length),
+    outputs: ['velocity', 'neighbour'].flatMap((name) => ends.map((end) => name + end)).slice(0, mobility.C.length),
     ...(delays === null ? {} : { delays: { ...delays, D21: delays.D21.map((row) => [...still, ...row]) } }),
   }
 }

@@ -2,7 +2,7 @@ import { massMatrix } from '../elements/rigid-payload-lines.js'
 import { type CheckedPayload, checkPoint } from '../elements/rigid-payload-options.js'
 import type { Point } from '../elements/rigid-payload-types.js'
 import { cross, minus } from '../elements/vectors.js'
-import { checkOptions, fail, must, type Scope, show, within } from '../internal/check.js'
+import { checkOptions, fail, listed, must, type Scope, show, within } from '../internal/check.js'
 import { type Dense, identity, rowsOf, sum, times } from '../linear/dense.js'
 import { solve } from '../linear/solve.js'
 import { symmetricEigen } from '../linear/symmetric-eigen.js'
@@ -78,7 +78,7 @@ export function pointsBlock(
       fail(
         'invalid-option',
         within(between, name),
-        `must be two names of points, got ${show(pair)}; there are ${show([...places.keys()].join(', '))}`,
+        `must be two names of points, got ${show(pair)}; there are ${listed([...places.keys()])}`,
       )
     }
     add(between, name, minus(to, from), 0)

@@ -64,7 +64,7 @@ export function mountsBlock(scope: Scope, design: MountsDesign): StateSpace {
     solve(K, transpose(denseFrom(pulls, 6))),
     'singular',
     scope,
-    'stands exactly at its tipping limit',
+    'stands exactly at its tipping limit, or too far from the reference',
   )
   const joined = design.joined.flatMap(({ members }) => members.map(({ index }) => index))
   const gas = [

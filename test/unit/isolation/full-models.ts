@@ -23,7 +23,8 @@ const mode = {
   sensorShape: -1,
   payloadShape: 2,
 }
-const mount = { stiffness: 800, damping: 40, relaxations: [{ stiffness: 100, time: 0.5 }] }
+export const payload = { mass: 8 }
+export const mount = { stiffness: 800, damping: 40, relaxations: [{ stiffness: 100, time: 0.5 }] }
 const geophone = { naturalFrequency: hertz(2), dampingRatio: 0.5 }
 const motor = { bandwidth: hertz(100) }
 const limited = {
@@ -51,8 +52,8 @@ const air = (options: object = {}) =>
     lateral: { stiffness: 4000, damping: 20 },
     ...options,
   })
-const onAir = { payload: { mass: 4000 / 9.80665 }, mount: air(), count: 4 }
-const levelling = {
+export const onAir = { payload: { mass: 4000 / 9.80665 }, mount: air(), count: 4 }
+export const levelling = {
   flowGain: 0.02,
   deadBand: 1e-4,
   sensor: { bandwidth: hertz(80) },
@@ -107,7 +108,7 @@ const parallelActive: Record<string, ParallelActiveIsolationOptions> = {
   },
 }
 
-const activeStage = {
+export const activeStage = {
   mass: 2,
   actuator: { stiffness: 9000, damping: 60, stroke: 0.004 },
   sensor: geophone,
@@ -139,14 +140,14 @@ const sideways = [
   { stiffness: 400, damping: 10 },
   { stiffness: 900, damping: 20 },
 ] as const
-const onSprings = {
+export const onSprings = {
   mass: 10,
   inertia: [4, 5, 8] as Point,
   centreOfMass: [0, 0, 0] as Point,
   gravity: 10,
   supports: corners.map((position) => ({ position, mount, lateral: sideways })),
 }
-const onValves = {
+export const onValves = {
   mass: 400,
   inertia: [100, 200, 300] as Point,
   centreOfMass: [0, 0, 0] as Point,
@@ -155,7 +156,7 @@ const onValves = {
 }
 const upright = [0, 0, 1] as Point
 const along = [1, 0, 0] as Point
-const damping = {
+export const damping = {
   sensors: [
     { position: [0, 0, 0] as Point, direction: upright, sensor: geophone },
     { position: [0, 0, 0] as Point, direction: along, sensor: geophone },
