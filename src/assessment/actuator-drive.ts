@@ -2,6 +2,7 @@ import type { PiezoStack } from '../elements/piezo-stack.js'
 import type { Actuator } from '../elements/types.js'
 import type { VoiceCoil } from '../elements/voice-coil.js'
 import { checkNumber, checkRecord, fail, type Scope, within } from '../internal/check.js'
+import { finiteResult } from '../internal/finite-result.js'
 import type { Effort } from './effort.js'
 
 /** What the output of an actuator costs in current. */
@@ -28,10 +29,15 @@ export function driveOf(scope: Scope, output: string, actuator: Actuator): Actua
   const pushes = isForce(output)
   if (pushes && forceConstant !== undefined) {
     const constant = checkNumber(scope, 'motorConstant', motorConstant, { unit: 'N/√W', above: 0 })
-    const heat = limits.continuousForce === undefined ? null : (limits.continuousForce / constant) ** 2
+    const { continuousForce } = limits
+    const heat = continuousForce === undefined ? null : finiteResult(scope, 'heat', (continuousForce / constant) ** 2)
     return {
       of: 'value',
-      current: 1 / checkNumber(scope, 'forceConstant', forceConstant, { unit: 'N/A', above: 0 }),
+      current: finiteResult(
+        scope,
+        'current',
+        1 / checkNumber(scope, 'forceConstant', forceConstant, { unit: 'N/A', above: 0 }),
+      ),
       coil: { motorConstant: constant, heat },
       cautions:
         backEmf == null
@@ -44,7 +50,7 @@ export function driveOf(scope: Scope, output: string, actuator: Actuator): Actua
     const capacitance = checkNumber(at, 'capacitance', drive.capacitance, { unit: 'F', above: 0 })
     const voltage = checkNumber(at, 'voltage', drive.voltage, { unit: 'V', above: 0 })
     const current = (capacitance * voltage) / checkNumber(scope, 'stroke', stroke, { unit: 'm', above: 0 })
-    return { of: 'rate', current, coil: null, cautions: [] }
+    return { of: 'rate', current: finiteResult(scope, 'current', current), coil: null, cautions: [] }
   }
   fail(
     'unsupported',
@@ -54,8 +60,11 @@ export function driveOf(scope: Scope, output: string, actuator: Actuator): Actua
 }
 
 /** The current of an actuator, by what it follows. */
-export function currentOf(followed: Effort, current: number): Effort {
-  const times = (value: number | null) => (value === null ? null : current * value)
+export function currentOf(scope: Scope, followed: Effort, current: number): Effort {
+  // A rate may be infinite, and the current with it.
+  const follow = (value: number) =>
+    value === Number.POSITIVE_INFINITY ? value : finiteResult(scope, 'current', current * value)
+  const times = (value: number | null) => (value === null ? null : follow(value))
   const { output, rms, inRecord, inMoves, peak, limit } = followed
   return {
     ...followed,
@@ -63,7 +72,7 @@ export function currentOf(followed: Effort, current: number): Effort {
     rms: times(rms),
     inRecord: times(inRecord),
     inMoves: times(inMoves),
-    peak: current * peak,
+    peak: follow(peak),
     limit: times(limit),
     unit: 'A',
   }

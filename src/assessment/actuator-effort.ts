@@ -1,5 +1,6 @@
 import type { Actuator } from '../elements/types.js'
-import { checkList, checkOptions, fail, scopeOf, within } from '../internal/check.js'
+import { checkList, checkOptions, fail, type Scope, scopeOf, within } from '../internal/check.js'
+import { finiteResult } from '../internal/finite-result.js'
 import { checkModel } from '../isolation/check-model.js'
 import { isActuator } from '../isolation/limited-plant.js'
 import type { IsolationModel } from '../isolation/model.js'
@@ -123,7 +124,7 @@ export function actuatorEffort(model: IsolationModel, options: ActuatorEffortOpt
     moves === undefined
       ? null
       : largestExtents(
-          checkList(scope, 'moves', moves, 1).map((move, k) =>
+          checkList(scope, 'moves', moves, 1, 1000).map((move, k) =>
             extentsInMove(within(within(scope, 'moves'), k), model, system, move, names),
           ),
         ),
@@ -133,7 +134,7 @@ export function actuatorEffort(model: IsolationModel, options: ActuatorEffortOpt
     mechanical.find((each) => each.output === output && each.of === of) as Effort
   const efforts = [
     ...mechanical,
-    ...drivesBy.map(({ output, of, current }) => currentOf(followed(output, of), current)),
+    ...drivesBy.map(({ output, of, current }) => currentOf(scope, followed(output, of), current)),
   ]
   const held = efforts.filter(({ headroom }) => headroom !== null)
   return {
@@ -142,7 +143,14 @@ export function actuatorEffort(model: IsolationModel, options: ActuatorEffortOpt
     heat: drivesBy.flatMap(({ output, coil }) =>
       coil === null
         ? []
-        : [heatOf(effort({ ...followed(output, 'value'), of: 'rms' }, ...loads), followed(output, 'value').peak, coil)],
+        : [
+            heatOf(
+              scope,
+              effort({ ...followed(output, 'value'), of: 'rms' }, ...loads),
+              followed(output, 'value').peak,
+              coil,
+            ),
+          ],
     ),
     tightest:
       held.length === 0 ? null : held.reduce((a, b) => ((b.headroom as number) < (a.headroom as number) ? b : a)).name,
@@ -169,11 +177,12 @@ function wantedOf(model: IsolationModel, outputs: readonly string[]): Wanted[] {
 
 /** Heat by the rms of a force. */
 function heatOf(
+  scope: Scope,
   { output, rms, inRecord, inMoves, peak: together }: Effort,
   peak: number,
   { motorConstant, heat: limit }: NonNullable<ActuatorDrive['coil']>,
 ): CoilHeat {
-  const heat = (force: number) => (force / motorConstant) ** 2
+  const heat = (force: number) => finiteResult(scope, 'heat', (force / motorConstant) ** 2)
   const mean = heat(together)
   return {
     output,

@@ -122,9 +122,12 @@ function keysOf(kind: MountKind): readonly string[] {
   return [...plain, ...pressures, ...chambers, ...beside, 'staticStiffness', 'naturalFrequency', 'cautions']
 }
 
+/** Modes of all coils of a mount together, each with two states. */
+const mostModes = 200
+
 function checkSurges(scope: Scope, list: readonly CoilSurge[]): CoilSurge[] {
   const at = within(scope, 'surge')
-  return checkList(scope, 'surge', list).map((entry, i) => {
+  const checked = checkList(scope, 'surge', list).map((entry, i) => {
     const one = within(at, i)
     checkOptions(one, entry, ['mass', 'naturalFrequency', 'dampingRatio', 'modes'])
     return {
@@ -134,12 +137,17 @@ function checkSurges(scope: Scope, list: readonly CoilSurge[]): CoilSurge[] {
       modes: checkNumber(one, 'modes', entry.modes, { integer: true, atLeast: 1, atMost: 20 }),
     }
   })
+  const total = checked.reduce((sum, { modes }) => sum + modes, 0)
+  if (total > mostModes) {
+    fail('out-of-range', at, `may have ${mostModes} modes in all, got ${total}`, { value: total })
+  }
+  return checked
 }
 
 /** Checks a list of relaxing branches and returns a copy. */
 function checkRelaxations(scope: Scope, list: readonly Relaxation[]): Relaxation[] {
   const at = within(scope, 'relaxations')
-  return checkList(scope, 'relaxations', list).map((entry, i) => {
+  return checkList(scope, 'relaxations', list, 0, 1000).map((entry, i) => {
     const branch = within(at, i)
     checkOptions(branch, entry, ['stiffness', 'time'])
     return {

@@ -1,4 +1,4 @@
-import { checkNumber, checkOneOf, checkOptions, type Scope } from '../internal/check.js'
+import { checkNumber, checkOneOf, checkOptions, fail, type Scope, within } from '../internal/check.js'
 import type { MotionProfile } from './motion-profile.js'
 
 /** A piece of constant jerk, its values at its start. */
@@ -21,6 +21,11 @@ export function checkProfile(scope: Scope, profile: MotionProfile): MotionProfil
   checkNumber(scope, 'distance', profile.distance, { unit: 'm' })
   for (const key of times) checkNumber(scope, key, profile[key], { atLeast: 0 })
   for (const key of peaks) checkNumber(scope, key, profile[key], { above: 0 })
+  const whole = 4 * profile.jerkTime + 2 * profile.accelerationTime + profile.velocityTime
+  if (!(Math.abs(profile.duration - whole) <= 1e-6 * whole)) {
+    const says = `must be ${whole} s like its pieces together, got ${profile.duration}`
+    fail('invalid-option', within(scope, 'duration'), says, { value: profile.duration, unit: 's' })
+  }
   return profile
 }
 

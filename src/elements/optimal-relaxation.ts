@@ -1,4 +1,5 @@
 import { checkNumber, checkOneOf, checkOptions, scopeOf } from '../internal/check.js'
+import { finiteResult } from '../internal/finite-result.js'
 
 /** Options of {@link optimalRelaxation}. */
 export interface OptimalRelaxationOptions {
@@ -54,7 +55,7 @@ export function optimalRelaxation(options: OptimalRelaxationOptions): OptimalRel
         ? absoluteOptimum(ratio)
         : ratio / Math.sqrt(2 * (ratio + 2)) / (response === 'force' ? 1 : Math.sqrt(ratio + 1)),
     crossingRatio: Math.sqrt(response === 'absolute' ? (2 * (ratio + 1)) / (ratio + 2) : (ratio + 2) / 2),
-    peak: (response === 'force' ? 0 : 1) + 2 / ratio,
+    peak: finiteResult(scope, 'peak', (response === 'force' ? 0 : 1) + 2 / ratio),
   }
 }
 

@@ -39,9 +39,10 @@ export function residualAmplitude(profile: MotionProfile, options: ResidualAmpli
   return (moving / total) * Math.abs(profile.distance * shares[0] * shares[1] * shares[2])
 }
 
-/** sin(πx)/(πx), exactly 0 at whole numbers. */
+/** sin(πx)/(πx), exactly 0 at whole numbers, as all large ones are. */
 function sinc(x: number): number {
   if (x === 0) return 1
+  if (x > Number.MAX_SAFE_INTEGER) return 0
   const rest = x - Math.round(x)
   return ((Math.round(x) % 2 === 0 ? 1 : -1) * Math.sin(Math.PI * rest)) / (Math.PI * x)
 }

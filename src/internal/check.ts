@@ -100,8 +100,8 @@ export function checkFunction(scope: Scope, key: string, value: unknown): void {
   if (typeof value !== 'function') fail('invalid-option', within(scope, key), `must be a function, got ${show(value)}`)
 }
 
-/** Checks an array of `least` to `most` entries; its holes, which forEach would skip, come back as undefined. */
-export function checkList<T>(scope: Scope, key: string, value: readonly T[] | undefined, least = 0, most = 1000): T[] {
+/** Checks an array of `least` to `most` entries, by default as many as hardware has parts of a kind; its holes, which forEach would skip, come back as undefined. */
+export function checkList<T>(scope: Scope, key: string, value: readonly T[] | undefined, least = 0, most = 100): T[] {
   if (Array.isArray(value) && value.length >= least && value.length <= most) return Array.from(value as readonly T[])
   const allowed = `an array with ${least} to ${most} entries`
   return fail('invalid-option', within(scope, key), `must be ${allowed}, got ${show(value)}`, { allowed })

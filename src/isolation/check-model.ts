@@ -22,7 +22,7 @@ export function checkModel(scope: Scope, model: IsolationModel): IsolationModel 
   checkSystem(within(scope, 'closed'), model.closed)
   layOut(within(scope, 'diagram'), model.diagram)
   for (const [key, names] of modelLists) {
-    checkList<object>(scope, key, model[key]).forEach((entry, k) => {
+    checkList<object>(scope, key, model[key], 0, 1000).forEach((entry, k) => {
       for (const name of names) {
         const text: unknown = (entry as Partial<Record<string, unknown>> | undefined)?.[name]
         checkText(within(within(scope, key), k), name, text)

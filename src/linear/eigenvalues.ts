@@ -2,6 +2,7 @@ import { balancingScales, scaleStates } from './balance.js'
 import { type Dense, largest } from './dense.js'
 import { diagonalBlocks } from './diagonal-blocks.js'
 import { reduceToHessenberg } from './hessenberg.js'
+import { powerOfTwo } from './power-of-two.js'
 
 const epsilon = Number.EPSILON
 const stepsPerEigenvalue = 300
@@ -26,7 +27,7 @@ export function eigenvalues(A: Dense): Eigenvalues | null {
     if (!placeEigenvalues(balanced, found, start)) return null
     start += n
   }
-  return found
+  return found.re.every(Number.isFinite) && found.im.every(Number.isFinite) ? found : null
 }
 
 /** Those of one balanced block, which is used up, from a place on; whether the iteration converged. */
@@ -36,7 +37,7 @@ function placeEigenvalues({ rows: n, columns, data }: Dense, found: Eigenvalues,
     return true
   }
   // In units of the largest entry no square overflows, and one that underflows belongs to something negligible.
-  const unit = 2 ** Math.floor(Math.log2(largest({ rows: n, columns, data }) || 1))
+  const unit = powerOfTwo(Math.floor(Math.log2(largest({ rows: n, columns, data }) || 1)))
   for (let k = 0; k < data.length; k++) data[k] /= unit
   const { data: h } = reduceToHessenberg({ rows: n, columns, data })
   const blocks = deflate(h, n, null)

@@ -8,6 +8,7 @@ import { eigenvectors } from './eigenvectors.js'
 import { rounding } from './error-bound.js'
 import { hypotenuse } from './hypotenuse.js'
 import { inputResidual, modalResidual, modesByOutputs } from './modal-residual.js'
+import { powerOfTwo } from './power-of-two.js'
 
 /** A system without its delays in partial fractions, G = D + Σ c_k b_k/(s − λ_k), and bounds on every error made on the way.
  *
@@ -92,7 +93,7 @@ function evenOut(V: ComplexDense, W: ComplexDense, b: ComplexDense, c: ComplexDe
   for (let k = 0; k < n; k++) {
     const [inSize, outSize] = [rowSize(b, k), rowSize(c, k)]
     if (inSize === 0 || outSize === 0) continue
-    const factor = 2 ** Math.round(Math.log2(inSize / outSize) / 2)
+    const factor = powerOfTwo(Math.round(Math.log2(inSize / outSize) / 2))
     for (let i = 0; i < n; i++) {
       V.re[i * n + k] *= factor
       V.im[i * n + k] *= factor

@@ -1,5 +1,6 @@
 import { block, copy, type Dense, transpose } from './dense.js'
 import { hypotenuse } from './hypotenuse.js'
+import { powerOfTwo } from './power-of-two.js'
 import { reflectColumns, reflectRows, rowCompression } from './rank-revealing.js'
 
 /** State equations and read-out of a system. */
@@ -51,7 +52,7 @@ function scaledColumns(B: Dense, size: number): Dense {
     let length = 0
     for (let i = 0; i < rows; i++) length = hypotenuse(length, data[i * columns + j])
     if (length === 0) continue
-    const factor = 2 ** Math.round(Math.log2(size / length))
+    const factor = powerOfTwo(Math.round(Math.log2(size / length)))
     for (let i = 0; i < rows; i++) data[i * columns + j] *= factor
   }
   return { rows, columns, data }

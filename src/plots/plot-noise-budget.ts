@@ -67,7 +67,7 @@ export function plotNoiseBudget(budget: NoiseBudget, options: PlotNoiseBudgetOpt
     'Noise budget, velocity of the payload',
     [
       ...note(all.length - densities.length, 'point', 'left out: no density'),
-      ...checkList(scope, 'unknown', budget.unknown).map(
+      ...checkList(scope, 'unknown', budget.unknown, 0, 1000).map(
         (source, i) => `${inWords(checkText(within(scope, 'unknown'), i, source))} unknown`,
       ),
       ...checkList(scope, 'worseThanPassive', budget.worseThanPassive, 0, Infinity).map((range) => {

@@ -1,4 +1,5 @@
 import { checkGrid, checkOptions, fail, listed, type Scope, scopeOf, show, within } from '../internal/check.js'
+import { finiteResult } from '../internal/finite-result.js'
 import { balancedSystem } from '../linear/delayed-solve.js'
 import { largest } from '../linear/dense.js'
 import { hypotenuse } from '../linear/hypotenuse.js'
@@ -61,7 +62,8 @@ export function absolutePhaseDegrees<I extends string, O extends string>(
   const offset = signOffset(scope, axis, model)
   return grid.map((frequency) => {
     const omega = axis.place(frequency)
-    return phaseAt(scope, axis, model, omega, offset, frequency) - 360 * frequency * delayed.seconds
+    const phase = phaseAt(scope, axis, model, omega, offset, frequency) - 360 * frequency * delayed.seconds
+    return finiteResult(within(scope, 'frequencies'), 'phase', phase)
   })
 }
 

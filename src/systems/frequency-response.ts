@@ -132,7 +132,7 @@ export function angularFrequency(frequency: number): number {
 
 /** Position of each wanted name among the names there are. */
 function indices(scope: Scope, key: string, names: readonly string[], wanted: readonly string[]): number[] {
-  return checkList(scope, key, wanted).map((name, k) => {
+  return checkList(scope, key, wanted, 0, 1000).map((name, k) => {
     const index = names.indexOf(name)
     if (index < 0) fail('unknown-port', within(within(scope, key), k), `is ${show(name)}; there are ${listed(names)}`)
     return index

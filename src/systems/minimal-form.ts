@@ -1,4 +1,5 @@
 import { checkOptional, checkOptions, scopeOf, within } from '../internal/check.js'
+import { finiteResult } from '../internal/finite-result.js'
 import { balancedSystem } from '../linear/delayed-solve.js'
 import { largest, rowsOf } from '../linear/dense.js'
 import { reachablePart, transposed } from '../linear/reachable-part.js'
@@ -60,6 +61,7 @@ export function minimalForm(plant: LinearSystem, options: MinimalFormOptions = {
   const { A, B, C } = transposed(reachablePart(transposed(reached), size, tolerance))
   const removed = { uncontrollable: n - reached.A.rows, unobservable: reached.A.rows - A.rows }
   if (A.rows === n) return { kind: 'MinimalForm', system, removed }
+  for (const { data } of [A, B, C]) for (const entry of data) finiteResult(scope, 'coefficient', entry)
   const states = Array.from({ length: A.rows }, (_, k) => `x${k + 1}`)
   return { kind: 'MinimalForm', system: { ...system, A: rowsOf(A), B: rowsOf(B), C: rowsOf(C), states }, removed }
 }

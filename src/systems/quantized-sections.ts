@@ -1,4 +1,5 @@
 import { checkNumber, checkOneOf, checkOptions, fail, type Scope, scopeOf, within } from '../internal/check.js'
+import { finiteResult } from '../internal/finite-result.js'
 import { type Complex, complexTimes } from '../linear/complex.js'
 import { type SecondOrderSection, sectionAt, size } from './second-order-sections.js'
 import { checkSections } from './sections-system.js'
@@ -83,7 +84,7 @@ export function quantizedSections(
     precision: typeof format === 'string' ? format : 'fixed',
     fixedPoint: typeof format === 'string' ? null : format,
     stable: rounded.every(({ a: [, a1, a2] }) => Math.abs(a2) < 1 && Math.abs(a1) < 1 + a2),
-    ...worstError(sections, rounded, sampleTime),
+    ...worstError(scope, sections, rounded, sampleTime),
     staticGainError: Number.isFinite(gainError) ? gainError : null,
   }
 }
@@ -123,18 +124,24 @@ function difference(a: Complex, b: Complex): number {
   return size({ re: a.re - b.re, im: a.im - b.im })
 }
 
-function worstError(exact: readonly SecondOrderSection[], rounded: readonly SecondOrderSection[], sampleTime: number) {
+function worstError(
+  scope: Scope,
+  exact: readonly SecondOrderSection[],
+  rounded: readonly SecondOrderSection[],
+  sampleTime: number,
+) {
   let [largest, error, angle] = [0, 0, Math.PI]
   const angles = Array.from({ length: decades * perDecade }, (_, k) => Math.PI * 10 ** (-k / perDecade))
   for (const place of [...angles, 0, ...exact.flatMap(poleAngles), ...rounded.flatMap(poleAngles)]) {
     const z = { re: Math.cos(place), im: -Math.sin(place) }
     const value = cascadeAt(exact, z)
     const off = difference(cascadeAt(rounded, z), value)
-    if (Number.isFinite(off)) largest = Math.max(largest, size(value))
+    if (!Number.isFinite(off)) continue
+    largest = Math.max(largest, size(value))
     if (off > error) [error, angle] = [off, place]
   }
   return {
-    responseError: largest === 0 ? 0 : error / largest,
+    responseError: largest === 0 ? 0 : finiteResult(scope, 'response error', error / largest),
     responseErrorFrequency: angle / (2 * Math.PI * sampleTime),
   }
 }

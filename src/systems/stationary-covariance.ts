@@ -1,4 +1,5 @@
 import { checkOptional, checkOptions, fail, must, type Scope, scopeOf, within } from '../internal/check.js'
+import { finiteResult } from '../internal/finite-result.js'
 import { balancedSystem } from '../linear/delayed-solve.js'
 import { type Dense, multiply, rowsOf, sum, times, transpose } from '../linear/dense.js'
 import { lyapunov } from '../linear/lyapunov.js'
@@ -39,7 +40,9 @@ export function stationaryCovariance(plant: LinearSystem, options: StationaryCov
   if (direct && system.kind === 'StateSpace') {
     fail('improper', within(scope, 'system'), 'has a direct gain: white noise through it has no finite variance')
   }
-  return rowsOf(times(outputCovariance(scope, system), intensity))
+  const covariance = times(outputCovariance(scope, system), intensity)
+  for (const entry of covariance.data) finiteResult(scope, 'covariance', entry)
+  return rowsOf(covariance)
 }
 
 /** The checked state-space form of a system without delays, and whether any entry of D is not zero. */

@@ -4,6 +4,7 @@ import { largest, times } from '../linear/dense.js'
 import type { Eigenvalues } from '../linear/eigenvalues.js'
 import { hypotenuse } from '../linear/hypotenuse.js'
 import { pencilZeros } from '../linear/pencil-zeros.js'
+import { powerOfTwo } from '../linear/power-of-two.js'
 import { anySystem } from './block.js'
 import { continuousForm, denseSystem } from './dense-system.js'
 import { refuseDelays } from './poles.js'
@@ -50,13 +51,12 @@ export function scaledZeros(system: StateSpace): Eigenvalues | null {
   const { A, B, C, D } = balancedSystem(denseSystem(system))
   // Units of inputs and outputs do not move zeros: all four matrices are brought to the size of A.
   const size = largest(A) || 1
-  const input = powerOfTwo(size / (largest(B) || 1))
-  const output = powerOfTwo(size / (largest(C) || 1))
+  const input = nearestPower(size / (largest(B) || 1))
+  const output = nearestPower(size / (largest(C) || 1))
   const scaled = { A, B: times(B, input), C: times(C, output), D: times(D, input * output) }
   return pencilZeros(scaled, 10 * (A.rows + 1) * Number.EPSILON * size)
 }
 
-/** The nearest power of two, which scales without rounding. */
-function powerOfTwo(value: number): number {
-  return 2 ** Math.round(Math.log2(value))
+function nearestPower(value: number): number {
+  return powerOfTwo(Math.round(Math.log2(value)))
 }

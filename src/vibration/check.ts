@@ -42,6 +42,9 @@ export const frequencyRange: Range = { unit: 'Hz', atLeast: 0, atMost: 1e50 }
 /** Range of a density; the bound keeps its integrals within the range of numbers. */
 export const densityRange: Range = { unit: 'unit²/Hz', atLeast: 0, atMost: 1e200 }
 
+/** Range of a level, whose square is a number. */
+export const levelRange: Range = { atLeast: 0, atMost: 1e150 }
+
 /** Range of the number of independent averages. */
 export const averagesRange: Range = { atLeast: 0.5, atMost: 1e15 }
 
@@ -166,7 +169,7 @@ export function checkBands(scope: Scope, value: BandsLiteral): Map<number, numbe
   if (value.statistic !== undefined) checkOneOf(scope, 'statistic', value.statistic, statistics)
   checkOptional(scope, 'exceeded', value.exceeded, shareRange, null)
   const levels = new Map<number, number>()
-  checkList(scope, 'bands', value.bands, 1).forEach((band, i) => {
+  checkList(scope, 'bands', value.bands, 1, 1000).forEach((band, i) => {
     const at = within(within(scope, 'bands'), i)
     checkOptions(at, band, ['nominal', 'centre', 'lower', 'upper', 'rms', 'lines', 'degreesOfFreedom', 'flags'])
     const index = checkedBandIndex(at, 'nominal', band.nominal)

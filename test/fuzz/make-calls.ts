@@ -5,7 +5,7 @@ import { type AnyFunction, fault } from './judge.js'
 import { mutated } from './mutate.js'
 import type { RecordedCall } from './recorded-calls.js'
 import type { Finding, Share, UnderWay } from './share.js'
-import { endless, heavy, patienceWith } from './weights.js'
+import { endless, heavy, longestListOf, patienceWith } from './weights.js'
 
 /** Functions, and calls of them to start from. */
 export interface Subject {
@@ -45,7 +45,7 @@ export function drawnCalls(subject: Subject, seed: number): (number: number) => 
     const name = (isHeavy ? searches[turn % searches.length] : light[number % light.length]) as string
     const known = byName.get(name) ?? []
     const base = known[Math.floor(known.length * random())]
-    return { name, args: base === undefined ? [] : mutated(base.args, random) }
+    return { name, args: base === undefined ? [] : mutated(base.args, random, longestListOf(name)) }
   }
 }
 

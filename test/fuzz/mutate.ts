@@ -3,18 +3,19 @@ import { looseCopy, setOwn } from './copy.js'
 type Random = () => number
 type Container = Record<string, unknown>
 
-/** A copy of the arguments with one to three places changed: to other valid values, to edges, or to nonsense. */
-export function mutated(args: readonly unknown[], random: Random): unknown[] {
+/** A copy of the arguments with one to three places changed: to other valid values, to edges, or to nonsense; no list gets
+ * longer than `longest`, but for nonsense. */
+export function mutated(args: readonly unknown[], random: Random, longest: number): unknown[] {
   const copy = looseCopy([...args]) as unknown[]
   const changes = random() < 0.1 ? 0 : 1 + Math.floor(3 * random())
-  for (let i = 0; i < changes; i++) changeOne(copy, random)
+  for (let i = 0; i < changes; i++) changeOne(copy, random, longest)
   return copy
 }
 
-function changeOne(args: unknown[], random: Random): void {
+function changeOne(args: unknown[], random: Random, longest: number): void {
   const [holder, key] = place(args as unknown as Container, random)
   const value = holder[key]
-  const other = random() < 0.15 ? pick(nonsense, random)(args) : variant(value, random)
+  const other = random() < 0.15 ? pick(nonsense, random)(args) : variant(value, random, longest)
   if (ArrayBuffer.isView(holder)) {
     if (typeof other === 'number') (holder as unknown as Float64Array)[Number(key)] = other
   } else if (other !== removed) setOwn(holder, key, other)
@@ -43,10 +44,10 @@ function keysOf(value: Container): string[] {
 
 const removed = Symbol('removed')
 
-function variant(value: unknown, random: Random): unknown {
+function variant(value: unknown, random: Random, longest: number): unknown {
   if (typeof value === 'number') return numberVariant(value, random)
   if (typeof value === 'string') return pick(stringVariants, random)(value)
-  if (Array.isArray(value) || ArrayBuffer.isView(value)) return listVariant(value as unknown[], random)
+  if (Array.isArray(value) || ArrayBuffer.isView(value)) return listVariant(value as unknown[], random, longest)
   if (typeof value === 'object' && value !== null) return recordVariant(value as Container, random)
   return pick(nonsense, random)([])
 }
@@ -97,7 +98,7 @@ const stringVariants: ((value: string) => unknown)[] = [
   (value) => [value],
 ]
 
-function listVariant(list: unknown[], random: Random): unknown {
+function listVariant(list: unknown[], random: Random, longest: number): unknown {
   const entries = Array.from(list)
   const typed = ArrayBuffer.isView(list)
   const at = Math.floor(entries.length * random())
@@ -110,10 +111,10 @@ function listVariant(list: unknown[], random: Random): unknown {
       () => entries.map((_, i) => entries[(i + at) % entries.length]),
       () => entries.slice(0, 1),
       () => new Array(3),
-      () => Array.from({ length: 20_000 }, (_, i) => entries[i % Math.max(1, entries.length)]),
-      () => Array.from({ length: 100 }, (_, i) => entries[i % Math.max(1, entries.length)]),
-      () => Array.from({ length: 900 }, (_, i) => entries[i % Math.max(1, entries.length)]),
-      () => stretched(entries, 20_000),
+      () => repeated(entries, Math.min(longest, 20)),
+      () => repeated(entries, Math.min(longest, 900)),
+      () => repeated(entries, longest),
+      () => stretched(entries, longest),
       () => (entries.every((entry) => typeof entry === 'number') ? Float32Array.from(entries as number[]) : entries),
       () => (entries.every((entry) => typeof entry === 'number') ? Float64Array.from(entries as number[]) : entries),
       () => ({ length: 3, 0: 1, 1: 2, 2: 3 }),
@@ -122,6 +123,10 @@ function listVariant(list: unknown[], random: Random): unknown {
     random,
   )()
   return typed && Array.isArray(next) && random() < 0.8 ? Float64Array.from(next as number[]) : next
+}
+
+function repeated(entries: readonly unknown[], length: number): unknown[] {
+  return Array.from({ length }, (_, i) => entries[i % Math.max(1, entries.length)])
 }
 
 /** A list of numbers with as many more between them, so that what ascends still does. */

@@ -38,6 +38,11 @@ export function patienceWith(name: string): number {
   return patience[name] ?? 1000
 }
 
+/** Longest list to give to a function: one that works through a whole design for each entry takes as long as one likes. */
+export function longestListOf(name: string): number {
+  return [...heavy, 'sweep'].includes(name) ? 20 : 20_000
+}
+
 /** Functions whose plain numbers may be infinite, as their documentation says: the gain of an integrator at 0 Hz, the norm of
  * direct gain, levels of nothing, a line that crosses no other. */
 export const endless: readonly string[] = ['dcGain', 'h2Norm', 'decibels', 'poles']
