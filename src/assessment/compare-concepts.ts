@@ -11,7 +11,7 @@ import {
 } from '../internal/check.js'
 import { activeBandAlong } from '../isolation/active-band.js'
 import { controlElements } from '../isolation/control-elements.js'
-import type { Concept, IsolationModel } from '../isolation/model.js'
+import { type Concept, concepts, type IsolationModel } from '../isolation/model.js'
 import { type Assessment, assessed } from './assess.js'
 import { digits } from './reasons.js'
 import { portEnd, type Site } from './site.js'
@@ -74,16 +74,6 @@ export interface ConceptComparison {
   /** One row per candidate, in the order given */
   readonly table: readonly ConceptRow[]
 }
-
-/** Concepts by the number of kinds of hardware they need, fewest first. */
-const simplicity: readonly Concept[] = [
-  'passive',
-  'pneumatic',
-  'activelyDamped',
-  'parallelActive',
-  'seriesActive',
-  'stacked',
-]
 
 const verdicts = ['pass', 'undecided', 'fail'] as const
 
@@ -171,7 +161,7 @@ function checkedOptions(scope: Scope, options: CompareConceptsOptions, names: re
 
 /** Number of kinds of hardware. */
 function kindsOf({ concept, diagram }: IsolationModel): number {
-  if (concept !== 'sixAxis') return simplicity.indexOf(concept)
+  if (concept !== 'sixAxis') return concepts.indexOf(concept)
   const roles = Object.values(diagram.blocks).map(({ role }) => role)
   return roles.includes('controller') ? 2 : roles.includes('valve') ? 1 : 0
 }

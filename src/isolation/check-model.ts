@@ -12,13 +12,14 @@ import {
 } from '../internal/check.js'
 import { checkSystem } from '../systems/check.js'
 import { layOut } from '../systems/diagram-layout.js'
-import type { IsolationModel } from './model.js'
+import { concepts, type IsolationModel } from './model.js'
 
 /** Checks that a value is a model with its closed system. */
 export function checkModel(scope: Scope, model: IsolationModel): IsolationModel {
   if (typeof model !== 'object' || model === null || model.kind !== 'IsolationModel') {
     fail('invalid-option', scope, `needs an IsolationModel, got ${show(model)}`)
   }
+  checkOneOf(scope, 'concept', model.concept, concepts)
   checkSystem(within(scope, 'closed'), model.closed)
   layOut(within(scope, 'diagram'), model.diagram)
   for (const [key, names] of modelLists) {

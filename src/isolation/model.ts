@@ -15,6 +15,17 @@ export type Concept =
   | 'stacked'
   | 'sixAxis'
 
+/** All of them, in that order; six axes may be any of the others. */
+export const concepts: readonly Concept[] = [
+  'passive',
+  'pneumatic',
+  'activelyDamped',
+  'parallelActive',
+  'seriesActive',
+  'stacked',
+  'sixAxis',
+]
+
 /** A loop of a model: the output `port` of its diagram where it can be opened for its margins. */
 export interface ModelLoop {
   readonly name: string

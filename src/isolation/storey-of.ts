@@ -2,7 +2,7 @@ import { checkOneOf, checkOptions, fail, type Scope, show, within } from '../int
 import { type ActivelyDampedIsolationOptions, activelyDampedStorey } from './actively-damped-isolation.js'
 import { onFloor } from './floor.js'
 import type { FloorOptions } from './floor-mobility.js'
-import type { Concept, Storey } from './model.js'
+import { concepts, type Storey } from './model.js'
 import { type ParallelActiveIsolationOptions, parallelActiveStorey } from './parallel-active-isolation.js'
 import { type PassiveIsolationOptions, passiveStorey } from './passive-isolation.js'
 import { type PneumaticIsolationOptions, pneumaticStorey } from './pneumatic-isolation.js'
@@ -32,16 +32,6 @@ export interface StackedIsolationOptions {
   /** A floor that gives way, beneath the whole stack. @defaultValue none, a rigid one */
   readonly floor?: FloorOptions | SixAxisFloorOptions
 }
-
-const concepts: readonly Concept[] = [
-  'passive',
-  'pneumatic',
-  'activelyDamped',
-  'parallelActive',
-  'seriesActive',
-  'stacked',
-  'sixAxis',
-]
 
 /** The storey of any concept, with `above` on its payload. */
 export function storeyOf(scope: Scope, options: IsolationOptions, above: Storey | null): Storey {

@@ -4,14 +4,14 @@ import type { ControlElements } from '../isolation/control-elements.js'
 import type { IsolationSummary } from '../isolation/isolation-summary.js'
 import type { LoopMargins } from '../isolation/loop-margins.js'
 import type { MobilityModes } from '../isolation/mobility-modes.js'
-import type { Concept, IsolationModel } from '../isolation/model.js'
+import { type Concept, concepts, type IsolationModel } from '../isolation/model.js'
 import type { LimitedSimulation } from '../isolation/simulate-with-limits.js'
 import { noiseShape } from './element-shapes.js'
 import type { FieldsFor, RecordShapeFor } from './shape.js'
 import { sameLength } from './system-shapes.js'
 
 export const conceptShape: { readonly oneOf: readonly Concept[] } = {
-  oneOf: ['passive', 'pneumatic', 'activelyDamped', 'parallelActive', 'seriesActive', 'stacked', 'sixAxis'],
+  oneOf: concepts,
 }
 
 export const isolationModelShape: RecordShapeFor<IsolationModel> = {

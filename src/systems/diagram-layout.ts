@@ -171,7 +171,7 @@ export function unknownPort(scope: Scope, path: string, name: unknown, says: str
 
 /** Says that there is no block or port of a name, or what was given in place of a name. */
 export function missing(what: string, name: unknown): string {
-  return typeof name === 'string' ? `no ${what} "${name}"` : `needs the name of one ${what}, got ${show(name)}`
+  return typeof name === 'string' ? `no ${what} "${name}"` : `must tell which ${what}, got ${show(name)}`
 }
 
 function delayCountOf(system: StateSpace): number {

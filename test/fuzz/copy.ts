@@ -18,11 +18,14 @@ function copied(value: unknown, finish: (copy: object) => object, seen = new Map
     return copy
   }
   const prototype = Object.getPrototypeOf(value)
-  const isPlain = Array.isArray(value) || prototype === Object.prototype || prototype === null
+  const isError = value instanceof Error
+  const isPlain = Array.isArray(value) || isError || prototype === Object.prototype || prototype === null
   if (!isPlain || (!Array.isArray(value) && Reflect.ownKeys(value).length === 0)) return value
   const copy: object = Array.isArray(value) ? new Array(value.length) : Object.create(prototype)
   seen.set(value, copy)
-  for (const key of Object.keys(value)) setOwn(copy, key, copied((value as Record<string, unknown>)[key], finish, seen))
+  // Message and stack of an error are not enumerable.
+  for (const key of isError ? Object.getOwnPropertyNames(value) : Object.keys(value))
+    setOwn(copy, key, copied((value as Record<string, unknown>)[key], finish, seen))
   return finish(copy)
 }
 

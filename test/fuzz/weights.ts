@@ -27,6 +27,8 @@ const patience: Readonly<Record<string, number>> = {
   minimumSampleRate: 30_000,
   // A simulation that stops at every limit.
   simulateWithLimits: 30_000,
+  // Six axes with six delays at 20 000 frequencies, or with all channels at once.
+  frequencyResponse: 5_000,
   // Proofs, which go through thousands of frequencies and parts of a box.
   robustStability: 30_000,
   simultaneousMargin: 5_000,

@@ -170,7 +170,7 @@ describe('a list', () => {
   it('has as many entries as it may, holes counted as undefined', () => {
     expect(checkList(scope, 'feet', new Array(2), 1, 2)).toEqual([undefined, undefined])
     expect(checkList(scope, 'feet', [])).toEqual([])
-    expect(checkList(scope, 'feet', new Array(1000))).toHaveLength(1000)
+    expect(checkList(scope, 'feet', new Array(100))).toHaveLength(100)
     for (const value of [[], [1, 2, 3]]) {
       expect(told(() => checkList(scope, 'feet', value, 1, 2))).toEqual({
         code: 'invalid-option',

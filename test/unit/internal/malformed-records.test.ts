@@ -10,6 +10,7 @@ const {
   airSpring,
   bandStatistic,
   channel,
+  compareConcepts,
   compareLinesToCriterion,
   compareToModel,
   controlElements,
@@ -41,6 +42,7 @@ const {
   predictPayload,
   prepare,
   replaceBlock,
+  residualAmplitude,
   resolutionBias,
   rigidPayload,
   sampleProfile,
@@ -232,6 +234,19 @@ describe('a record that is wrong within is refused by', () => {
           { floor },
         ),
       'dimension-mismatch',
+    ],
+    [
+      'compareConcepts, a concept',
+      () => compareConcepts({ passive: { ...passive, concept: wrong(null) } }, { floor, criterion: 'VC-E' }),
+      'invalid-option',
+    ],
+    [
+      'residualAmplitude, a duration that is not that of its pieces',
+      () => {
+        const profile = motionProfile({ distance: 0.3, maxVelocity: 1, maxAcceleration: 10 })
+        return residualAmplitude({ ...profile, velocityTime: 9 }, { naturalFrequency: 2, movingMass: 1, totalMass: 9 })
+      },
+      'invalid-option',
     ],
     [
       'compareToModel, a window that is a property of every object',

@@ -7,7 +7,10 @@ import { refusal } from '../refusal.js'
 
 const {
   absolutePhaseDegrees,
+  actuatorEffort,
   airSpring,
+  bandHistory,
+  bandStatistic,
   compareToModel,
   displacementSensor,
   expectedPeak,
@@ -15,21 +18,30 @@ const {
   filteredSensor,
   frequencyResponse,
   geophone,
+  integrator,
   logFrequencies,
   lowPass,
   margins,
+  minimalForm,
   motionNoise,
-  moveAndSettle,
   motionProfile,
+  moveAndSettle,
   onOffLevelling,
+  optimalRelaxation,
   orificeFlowResistance,
   passiveIsolation,
+  piezoStack,
   plotSettling,
   pneumaticIsolation,
+  poles,
   recordLength,
+  residualAmplitude,
   sectionsSystem,
   seismometer,
+  seriesActiveIsolation,
+  spectrum,
   stateSpace,
+  stationaryCovariance,
   supportLoads,
   transferEstimate,
   transferFunction,
@@ -51,6 +63,16 @@ const mount = { stiffness: 1e5, damping: 2000 }
 const passive = passiveIsolation({ payload: { mass: 100 }, mount })
 const noise = Array.from({ length: 512 }, (_, n) => Math.sin(n * n))
 const estimate = transferEstimate({ input: noise, output: noise, sampleRate: 100, segmentLength: 64 })
+const floor = spectrum({ quantity: 'velocity', frequency: [0.5, 100], amplitudeDensity: [1e-6, 1e-6] })
+const stack = piezoStack({ stiffness: 2e9, damping: 1.5e5, stroke: 2e-5, drive: { capacitance: 6e-6, voltage: 100 } })
+const stage = { mass: 60, actuator: stack, controller: { gain: 3, highPass: 0.02, lowPass: 60 } }
+const series = seriesActiveIsolation({
+  payload: { mass: 1100 },
+  mount: { stiffness: 3.1e6, damping: 6500 },
+  count: 4,
+  activeStage: { ...stage, sensorLocation: 'activeStage' },
+})
+const history = bandHistory({ samples: [...noise, ...noise], sampleRate: 100, from: 10, to: 10, blockDuration: 2 })
 const feet = [{ position: [-1, 0, 0] }, { position: [1, -1, 0] }, { position: [1, 1, 0] }] as const
 
 describe('a list whose length follows from the options is bounded:', () => {
@@ -148,6 +170,30 @@ describe('what leaves the range of numbers is refused:', () => {
         }),
       'dampingChamber',
     ],
+    ['a covariance', () => stationaryCovariance(stateSpace({ A: [[-2]], B: [[1]], C: [[most]] })), ''],
+    [
+      'a minimal form',
+      () =>
+        minimalForm(
+          stateSpace({
+            A: [
+              [-5, -1.5],
+              [4, 0],
+            ],
+            B: [[0], [most]],
+            C: [[0.5, 0.375]],
+          }),
+        ),
+      '',
+    ],
+    ['a phase', () => absolutePhaseDegrees(integrator(), [most]), 'frequencies'],
+    ['a peak of relaxation', () => optimalRelaxation({ stiffnessRatio: least, response: 'relative' }), ''],
+    [
+      'a current',
+      () => actuatorEffort(series, { floor, actuators: { actuatorExpansion: { ...stack, stroke: least } as never } }),
+      'actuators.actuatorExpansion',
+    ],
+    ['a level in bands', () => bandStatistic({ ...history, rms: history.rms.map(() => most) }), 'history.rms[0]'],
     ['a weight', () => supportLoads({ mass: most, centreOfMass: [0, 0, 0.3], supports: feet }), ''],
     [
       'a limit cycle',
@@ -210,6 +256,26 @@ describe('what leaves the range of numbers is refused:', () => {
     expect(Math.max(...deviations)).toBeGreaterThan(1e160)
     // Definition: root mean square of real and imaginary parts, √(Σ d²/2n).
     expect(scatter / (Math.hypot(...deviations) / Math.sqrt(2 * deviations.length))).toBeCloseTo(1, 12)
+  })
+})
+
+describe('the largest numbers themselves', () => {
+  it('are poles', () => {
+    // A system of one state, whose pole is its matrix.
+    expect(poles(stateSpace({ A: [[-most]], B: [[1]], C: [[1]] }))[0].re).toBe(-most)
+  })
+
+  it('have no sum: a pole beyond them is not found', () => {
+    const both = [-most, -most]
+    expect(refusal(() => poles(stateSpace({ A: [both, both], B: [[1], [1]], C: [[1, 0]] }))).code).toBe(
+      'no-convergence',
+    )
+  })
+
+  it('are whole numbers of periods', () => {
+    const profile = motionProfile({ distance: 0.3, maxVelocity: 1, maxAcceleration: 10 })
+    // sinc of a whole number, exactly.
+    expect(residualAmplitude(profile, { naturalFrequency: most, movingMass: 1, totalMass: 2 })).toBe(0)
   })
 })
 
