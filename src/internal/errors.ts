@@ -93,9 +93,13 @@ export function isIsolationError(value: unknown): value is IsolationError | Erro
  * errorRecord(error).code // 'singular'
  */
 export function errorRecord(error: IsolationError | ErrorRecord): ErrorRecord {
-  if (!isIsolationError(error)) {
+  if (!isIsolationError(error) || !isToldInWords(error)) {
     const details = { function: 'errorRecord', path: '' }
     throw new IsolationError('invalid-option', 'errorRecord: needs an IsolationError or an ErrorRecord', details)
   }
   return { kind: 'ErrorRecord', code: error.code, message: error.message, details: error.details }
+}
+
+function isToldInWords({ message, details }: IsolationError | ErrorRecord): boolean {
+  return [message, details?.function, details?.path].every((text) => typeof text === 'string')
 }

@@ -27,7 +27,7 @@ export function eigenvalues(A: Dense): Eigenvalues | null {
     if (!placeEigenvalues(balanced, found, start)) return null
     start += n
   }
-  return found.re.every(Number.isFinite) && found.im.every(Number.isFinite) ? found : null
+  return found
 }
 
 /** Those of one balanced block, which is used up, from a place on; whether the iteration converged. */

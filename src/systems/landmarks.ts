@@ -24,8 +24,8 @@ export function landmarkFrequencies(
     highest = Math.max(highest, place)
   }
   if (highest === 0) lowest = highest = 1
-  const from = Math.log10(lowest / span)
-  const to = Math.log10(highest * span)
+  const from = Math.log10(Math.max(lowest / span, Number.MIN_VALUE))
+  const to = Math.log10(Math.min(highest * span, 1e308))
   const count = Math.ceil((to - from) * pointsPerDecade)
   for (let k = 0; k <= count; k++) places.push(10 ** (from + ((to - from) * k) / count))
   zeros.forEach((roots) => {
