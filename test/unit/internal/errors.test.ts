@@ -39,6 +39,11 @@ describe('errorRecord', () => {
     expect(errorRecord(errorRecord(error))).toEqual(errorRecord(error))
   })
 
+  it('is not made of one whose function is a number', () => {
+    const odd = { ...errorRecord(error), details: { ...details, function: Number.POSITIVE_INFINITY as never } }
+    expect(refusal(() => errorRecord(odd)).code).toBe('invalid-option')
+  })
+
   it('is made of nothing else', () => {
     const { code, message, details } = refusal(() => errorRecord(new Error('other') as IsolationError))
     expect({ code, message, details }).toEqual({
