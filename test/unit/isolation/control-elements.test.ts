@@ -115,6 +115,37 @@ describe('controlElements', () => {
     expect(controlElements(model)).toMatchObject({ actuator: true, controlLoop: false, active: false })
   })
 
+  it.each<[IsolationModel, string[]]>([
+    [
+      passiveIsolation({ payload, mount }),
+      ['no inertial sensor', 'no actuator', 'no inertial sensor drives an actuator'],
+    ],
+    [damped, ['inertial sensor: sensor', 'actuator: actuator', 'driven by an inertial sensor: actuator']],
+    [
+      parallelActiveIsolation({ payload, mount, feedback: { velocityGain: 0 }, feedforward: { gain: 1 } }),
+      ['inertial sensor: sensor', 'actuator: actuator, feedforwardActuator', 'no inertial sensor drives an actuator'],
+    ],
+    [
+      parallelActiveIsolation({ payload, mount, feedback: { velocityGain: 1 }, feedforward: { gain: 1 } }),
+      ['inertial sensor: sensor', 'actuator: actuator, feedforwardActuator', 'driven by an inertial sensor: actuator'],
+    ],
+    [
+      pneumaticIsolation({ payload, mount: air, count: 2, levelling: { flowGain: 1e-3 } }),
+      [
+        'no inertial sensor',
+        'no actuator',
+        'no inertial sensor drives an actuator',
+        'levelling holds the height above the floor; it is not active control',
+      ],
+    ],
+    [
+      activelyDampedIsolation({ payload, mount: air, count: 2, levelling: { flowGain: 1e-3 }, damping: { gain: 1 } }),
+      ['inertial sensor: sensor', 'actuator: actuator', 'driven by an inertial sensor: actuator'],
+    ],
+  ])('says what was found and what is missing', (model, reasons) => {
+    expect(controlElements(model).reasons).toEqual(reasons)
+  })
+
   it('looks into both storeys of a stack', () => {
     const passive: IsolationOptions = { concept: 'passive', payload, mount }
     const active: IsolationOptions = { concept: 'activelyDamped', payload, mount, damping: { dampingRatio: 0.5 } }

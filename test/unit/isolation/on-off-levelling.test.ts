@@ -46,6 +46,9 @@ describe('an on-off valve of 0.3 mm/s on 1.4 Hz, damping ratio 0.05', () => {
   // Computed from the describing function of a relay, amplitude 4v/(π·2ζω₀) and dead band half of that.
   const free = onOffLevelling(model(), { rate: speed })
 
+  const same = (a: OnOffLevelling, b: OnOffLevelling) =>
+    expect((a.limitCycle?.amplitude as number) / (b.limitCycle?.amplitude as number)).toBeCloseTo(1, 9)
+
   it('without dead band hunts at 1.4 Hz with 0.434 mm; 0.217 mm of dead band stop it', () => {
     expect((free.limitCycle?.amplitude as number) * 1e4).toBeCloseTo(4.34, 2)
     expect(free.limitCycle?.frequency).toBeCloseTo(1.4, 9)
@@ -80,11 +83,17 @@ describe('an on-off valve of 0.3 mm/s on 1.4 Hz, damping ratio 0.05', () => {
   }, 20_000)
 
   it('does not ask for the flow gain, and minds the controller', () => {
-    const same = (a: OnOffLevelling, b: OnOffLevelling) =>
-      expect((a.limitCycle?.amplitude as number) / (b.limitCycle?.amplitude as number)).toBeCloseTo(1, 9)
     same(onOffLevelling(model({ flowGain: 1 }), { rate: speed }), free)
     // A relay behind an amplifier is the same relay.
     same(onOffLevelling(model({ controller: gain(5) }), { rate: speed }), free)
+  })
+
+  it('behind an amplifier of 5 needs five times the dead band for the same cycle', () => {
+    const plain = onOffLevelling(model(), { rate: speed, deadBand: 1e-4 })
+    const behind = onOffLevelling(model({ controller: gain(5) }), { rate: speed, deadBand: 5e-4 })
+    same(behind, plain)
+    expect((behind.limitCycle?.threshold as number) / (plain.limitCycle?.threshold as number)).toBeCloseTo(1, 9)
+    expect(behind.stoppingDeadBand / plain.stoppingDeadBand).toBeCloseTo(5, 9)
   })
 
   it('never stops where nothing damps the payload', () => {
