@@ -2,6 +2,8 @@ import { describe, expect, it } from 'vitest'
 import { parallelActiveIsolation, simulateWithLimits } from '../../../src/isolation/index.js'
 import type { LimitMode } from '../../../src/isolation/limit-modes.js'
 import { nextMode } from '../../../src/isolation/next-mode.js'
+import { windupCautions } from '../../../src/isolation/windup-cautions.js'
+import { firstOrder } from './round-numbers.js'
 
 /** A motor that is asked for `sign` times the reaction force, whatever the payload does. */
 const motor = (sign: 1 | -1) =>
@@ -138,5 +140,22 @@ describe('what a bounded output does next', () => {
     ['falling', -12, -10.1, 0, 'low'],
   ])('%s, wanted %d, given %d, slope %d: %s', (mode, wanted, actual, slope, next) => {
     expect(nextMode(mode, bound, wanted, actual, slope)).toBe(next)
+  })
+})
+
+describe('windup', () => {
+  const controller = (pole: number) => ({ ...firstOrder(pole), role: 'controller' as const })
+  const blocks = { slow: controller(0.5), fast: controller(2), filter: firstOrder(0.5) }
+  const model = { ...motor(1), diagram: { ...motor(1).diagram, blocks } }
+  const held = (from: number, to: number) => ({ output: 'actuatorForce', bound: 'value' as const, from, to })
+
+  // Common practice, no source: what fades in less time than the actuator was held does not matter.
+  it('is that of controllers slower than the longest time at a limit', () => {
+    const named = (...limited: ReturnType<typeof held>[]) =>
+      windupCautions(model, limited).map((caution) => /Block (\w+) integrates on/.exec(caution)?.[1] ?? 'all')
+    expect(named()).toEqual([])
+    expect(named(held(3, 3.1), held(4, 5), held(6, 6.1))).toEqual(['all', 'slow'])
+    expect(named(held(3, 3.1))).toEqual(['all', 'slow', 'fast'])
+    expect(named(held(3, 5))).toEqual(['all'])
   })
 })
