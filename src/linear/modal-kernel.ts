@@ -17,6 +17,8 @@ export interface ModalKernel {
 
 /** Bound on the error of an entry over the largest entry of its output row, at which the modal form is trusted. */
 export const promised = 1e-11
+/** Failures in a row after which only every so many-th point is tried. */
+const patience = 8
 
 /** Evaluator by partial fractions, whose answer carries a proof of its error or is withheld; null for a system that has no
  * well-conditioned modes. Delays are closed through their own small matrix.
@@ -30,6 +32,14 @@ export function modalKernel(system: DelayedSystem): ModalKernel | null {
     const closed = open === null ? null : close(open, re, im)
     return closed !== null && isProved(closed, least, share) ? closed.value : null
   }
+  const failed = { times: 0, since: 0 }
+  const at = (re: number, im: number, least = 0, share = promised): ComplexDense | null => {
+    if (failed.times >= patience && failed.since++ % patience !== 0) return null
+    const found =
+      proved(fractions.nearby(re, im), re, im, least, share) ?? proved(fractions.at(re, im), re, im, least, share)
+    failed.times = found === null ? failed.times + 1 : 0
+    return found
+  }
   const corner = cornerOf(system)
   const provedCorner = (open: Bounded | null, least: number): ComplexDense | null => {
     const found = open === null ? null : corner(open)
@@ -37,8 +47,7 @@ export function modalKernel(system: DelayedSystem): ModalKernel | null {
   }
   return {
     poles: form.lambda,
-    at: (re, im, least = 0, share = promised) =>
-      proved(fractions.nearby(re, im), re, im, least, share) ?? proved(fractions.at(re, im), re, im, least, share),
+    at,
     between: (re, im, least = 0) =>
       provedCorner(fractions.nearby(re, im), least) ?? provedCorner(fractions.at(re, im), least),
   }

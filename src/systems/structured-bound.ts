@@ -6,7 +6,7 @@ import { largestSingularValue } from '../linear/singular-value.js'
 /** Upper bound on the structured singular value of a square matrix for one complex uncertainty per channel: the largest
  * singular value of D M D⁻¹, D diagonal. Exact for one and two channels, where balancing finds the best D. */
 export function structuredBound(M: ComplexDense): number {
-  return scaledGain(M, balancingScales(M))
+  return scaledGain(M, M.rows === 1 ? [1] : balancingScales(M))
 }
 
 /** Largest singular value of D M D⁻¹. */
