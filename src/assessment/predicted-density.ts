@@ -82,19 +82,18 @@ function joinedByLines(parts: readonly ((frequency: number) => number)[], grid: 
   const total: number[] = []
   const next: number[] = []
   const values = parts.map((): number[] => [])
+  let count = 0
   const add = (place: number): number => {
     let sum = 0
     for (let k = 0; k < parts.length; k++) {
       const value = parts[k](place)
-      values[k].push(value)
+      values[k][count] = value
       sum += value
     }
-    frequency.push(place)
-    total.push(sum)
-    return next.push(-1) - 1
-  }
-  const drop = (): void => {
-    for (const list of [frequency, total, next, ...values]) list.pop()
+    frequency[count] = place
+    total[count] = sum
+    next[count] = -1
+    return count++
   }
   const fillUpTo = (last: number, from: number): void => {
     for (let left = from; left !== last; ) {
@@ -107,7 +106,7 @@ function joinedByLines(parts: readonly ((frequency: number) => number)[], grid: 
           next[between] = right
           continue
         }
-        drop()
+        count -= 1
       }
       left = right
     }
@@ -123,7 +122,7 @@ function joinedByLines(parts: readonly ((frequency: number) => number)[], grid: 
     last = added
   }
   const ordered = (list: readonly number[]): Float64Array => {
-    const found = new Float64Array(list.length)
+    const found = new Float64Array(count)
     for (let k = 0, place = 0; k >= 0; k = next[k]) found[place++] = list[k]
     return found
   }

@@ -7,7 +7,7 @@ import { type Eigenvalues, eigenvalues } from './eigenvalues.js'
 import { eigenvectors } from './eigenvectors.js'
 import { rounding } from './error-bound.js'
 import { hypotenuse } from './hypotenuse.js'
-import { inputResidual, modalResidual, modesByOutputs } from './modal-residual.js'
+import { inputResidual, inverseSlack, modalResidual, modesByOutputs } from './modal-residual.js'
 import { powerOfTwo } from './power-of-two.js'
 
 /** A system without its delays in partial fractions, G = D + Σ c_k b_k/(s − λ_k), and bounds on every error made on the way.
@@ -115,28 +115,6 @@ function scaleRow(M: ComplexDense, k: number, factor: number): void {
     M.re[p] *= factor
     M.im[p] *= factor
   }
-}
-
-/** Largest sum of a row of |I − W V|, rounding included */
-function inverseSlack(V: ComplexDense, W: ComplexDense, sizes: Sizes): number {
-  const n = V.rows
-  const gamma = rounding(n)
-  let worst = 0
-  for (let i = 0; i < n; i++) {
-    let sum = 0
-    for (let k = 0; k < n; k++) {
-      let [re, im, size] = [i === k ? -1 : 0, 0, 0]
-      for (let j = 0; j < n; j++) {
-        const [p, q] = [i * n + j, j * n + k]
-        re += W.re[p] * V.re[q] - W.im[p] * V.im[q]
-        im += W.re[p] * V.im[q] + W.im[p] * V.re[q]
-        size += sizes.W[p] * sizes.V[q]
-      }
-      sum += hypotenuse(re, im) + gamma * size
-    }
-    worst = Math.max(worst, sum)
-  }
-  return worst
 }
 
 /** P with (Λ + F)(I + P) ≈ (I + P)(Λ + diag F): P_jk = F_jk/(λ_k − λ_j); null where that is not small. */

@@ -3,6 +3,8 @@ import { compensatedDot } from './compensated-dot.js'
 import type { ComplexDense } from './complex-lu.js'
 import type { Dense } from './dense.js'
 import type { Eigenvalues } from './eigenvalues.js'
+import { rounding } from './error-bound.js'
+import { hypotenuse } from './hypotenuse.js'
 
 /** (C V)ᵀ, summed in twice the precision */
 export function modesByOutputs({ real, complex }: Arena, V: ComplexDense, C: Dense): ComplexDense {
@@ -71,4 +73,30 @@ export function inputResidual({ real, complex }: Arena, V: ComplexDense, B: Dens
     }
   }
   return R
+}
+
+/** Largest sum of a row of |I − W V|, rounding included */
+export function inverseSlack(
+  V: ComplexDense,
+  W: ComplexDense,
+  sizes: { readonly V: Float64Array; readonly W: Float64Array },
+): number {
+  const n = V.rows
+  const gamma = rounding(n)
+  let worst = 0
+  for (let i = 0; i < n; i++) {
+    let sum = 0
+    for (let k = 0; k < n; k++) {
+      let [re, im, size] = [i === k ? -1 : 0, 0, 0]
+      for (let j = 0; j < n; j++) {
+        const [p, q] = [i * n + j, j * n + k]
+        re += W.re[p] * V.re[q] - W.im[p] * V.im[q]
+        im += W.re[p] * V.im[q] + W.im[p] * V.re[q]
+        size += sizes.W[p] * sizes.V[q]
+      }
+      sum += hypotenuse(re, im) + gamma * size
+    }
+    worst = Math.max(worst, sum)
+  }
+  return worst
 }
