@@ -120,7 +120,7 @@ function floorForce(turning: boolean, driven: boolean): Record<string, Wire> {
 }
 
 function footInputs({ inputs }: StateSpace): Source[] {
-  return inputs.filter((input) => input.startsWith('foot')).map((input) => input.replace(/(?=[XYZ]$)/, 'Velocity'))
+  return inputs.filter((input) => input.startsWith('foot')).map((input) => input.replace(/(?=[XYZ])/, 'Velocity'))
 }
 
 function mountWires(mounts: StateSpace, turning: boolean): Record<string, Wire> {
