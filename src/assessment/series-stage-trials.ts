@@ -72,7 +72,7 @@ export function stageTrials(
     const frequency = Float64Array.from(counted, (k) => hertz[k])
     return {
       gain,
-      modulusMargin: Math.min(...closed.map(({ re, im }) => Math.hypot(1 + re, im))),
+      modulusMargin: closed.reduce((least, { re, im }) => Math.min(least, Math.hypot(1 + re, im)), Infinity),
       octaves: widest(
         shown.map((k) => hertz[k]),
         excess,

@@ -1,4 +1,5 @@
-import { checkGrid, checkNumber, checkOptions, scopeOf } from '../internal/check.js'
+import { checkGrid, checkNumber, checkOptions, scopeOf, within } from '../internal/check.js'
+import { finiteResult } from '../internal/finite-result.js'
 import type { ComplexSeries } from '../systems/types.js'
 
 /** Options of {@link hystereticTransmissibility}. */
@@ -38,7 +39,8 @@ export function hystereticTransmissibility(
     const rest = Math.max(1 - (f / natural) ** 2, -Number.MAX_VALUE)
     const size = Math.hypot(rest, eta)
     const [re, im] = [rest / size, eta / size]
-    return [(re + eta * im) / size, (eta * re - im) / size] as const
+    const at = within(scope, 'lossFactor')
+    return [re + eta * im, eta * re - im].map((part) => finiteResult(at, 'transmissibility', part / size))
   })
   return {
     kind: 'ComplexSeries',

@@ -18,6 +18,7 @@ const {
   filteredSensor,
   frequencyResponse,
   geophone,
+  hystereticTransmissibility,
   integrator,
   logFrequencies,
   lowPass,
@@ -187,6 +188,11 @@ describe('what leaves the range of numbers is refused:', () => {
       '',
     ],
     ['a phase', () => absolutePhaseDegrees(integrator(), [most]), 'frequencies'],
+    [
+      'a resonance almost without loss',
+      () => hystereticTransmissibility({ naturalFrequency: 1, lossFactor: least }, [1]),
+      'lossFactor',
+    ],
     ['a peak of relaxation', () => optimalRelaxation({ stiffnessRatio: least, response: 'relative' }), ''],
     [
       'a current',
