@@ -1,4 +1,5 @@
 import { arena } from './arena.js'
+import { divideEntries, subtractEntries, subtractRows, swapEntries } from './complex-rows.js'
 
 /** A dense complex matrix, row-major, real and imaginary parts side by side. */
 export interface ComplexDense {
@@ -55,7 +56,7 @@ export function complexLu(M: ComplexDense, space: LuSpace = luSpace(M.rows)): Co
     pivots[k] = best
     smallestPivot = Math.min(smallestPivot, Math.sqrt(size / (columnSize(M, k) || 1)))
     if (size === 0) continue
-    if (best !== k) swapRows(re, im, n, k, best)
+    if (best !== k) swapEntries(re, im, k * n, best * n, n)
     eliminate(re, im, n, k)
   }
   return { n, re, im, pivots, smallestPivot }
@@ -67,30 +68,12 @@ export function complexLuSolve(lu: ComplexLu, rhs: ComplexDense): void {
   const { columns, re: xr, im: xi } = rhs
   for (let k = 0; k < n; k++) {
     const pivot = lu.pivots[k]
-    if (pivot !== k) {
-      for (let c = 0; c < columns; c++) {
-        const p = k * columns + c
-        const q = pivot * columns + c
-        ;[xr[p], xr[q]] = [xr[q], xr[p]]
-        ;[xi[p], xi[q]] = [xi[q], xi[p]]
-      }
-    }
+    if (pivot !== k) swapEntries(xr, xi, k * columns, pivot * columns, columns)
   }
-  for (let k = 0; k < n; k++) {
-    for (let i = k + 1; i < n; i++) subtractRow(rhs, i, k, re[i * n + k], im[i * n + k])
-  }
+  for (let k = 1; k < n; k++) subtractRows(re, im, k, 0, k, rhs)
   for (let k = n - 1; k >= 0; k--) {
-    const dr = re[k * n + k]
-    const di = im[k * n + k]
-    const size = dr * dr + di * di
-    for (let c = 0; c < columns; c++) {
-      const p = k * columns + c
-      const a = xr[p]
-      const b = xi[p]
-      xr[p] = (a * dr + b * di) / size
-      xi[p] = (b * dr - a * di) / size
-    }
-    for (let i = 0; i < k; i++) subtractRow(rhs, i, k, re[i * n + k], im[i * n + k])
+    subtractRows(re, im, k, k + 1, n, rhs)
+    divideEntries(xr, xi, k * columns, columns, re[k * n + k], im[k * n + k])
   }
 }
 
@@ -111,43 +94,12 @@ function columnSize(M: ComplexDense, k: number): number {
   return size
 }
 
-function swapRows(re: Float64Array, im: Float64Array, n: number, a: number, b: number): void {
-  for (let j = 0; j < n; j++) {
-    ;[re[a * n + j], re[b * n + j]] = [re[b * n + j], re[a * n + j]]
-    ;[im[a * n + j], im[b * n + j]] = [im[b * n + j], im[a * n + j]]
-  }
-}
-
 function eliminate(re: Float64Array, im: Float64Array, n: number, k: number): void {
-  const pr = re[k * n + k]
-  const pi = im[k * n + k]
-  const size = pr * pr + pi * pi
+  const pivot = k * n + k
   for (let i = k + 1; i < n; i++) {
-    const a = re[i * n + k]
-    const b = im[i * n + k]
-    if (a === 0 && b === 0) continue
-    const fr = (a * pr + b * pi) / size
-    const fi = (b * pr - a * pi) / size
-    re[i * n + k] = fr
-    im[i * n + k] = fi
-    for (let j = k + 1; j < n; j++) {
-      const ur = re[k * n + j]
-      const ui = im[k * n + j]
-      re[i * n + j] -= fr * ur - fi * ui
-      im[i * n + j] -= fr * ui + fi * ur
-    }
-  }
-}
-
-function subtractRow(rhs: ComplexDense, target: number, source: number, fr: number, fi: number): void {
-  if (fr === 0 && fi === 0) return
-  const { columns, re, im } = rhs
-  for (let c = 0; c < columns; c++) {
-    const p = target * columns + c
-    const q = source * columns + c
-    const ar = re[q]
-    const ai = im[q]
-    re[p] -= fr * ar - fi * ai
-    im[p] -= fr * ai + fi * ar
+    const p = i * n + k
+    if (re[p] === 0 && im[p] === 0) continue
+    divideEntries(re, im, p, 1, re[pivot], im[pivot])
+    subtractEntries(re, im, p + 1, pivot + 1, n - k - 1, re[p], im[p])
   }
 }

@@ -2,6 +2,7 @@ import { type ComplexDense, complexZeros, finite, luSpace } from './complex-lu.j
 import type { Dense } from './dense.js'
 import { rounding, solutionErrorBound } from './error-bound.js'
 import { hypotenuse } from './hypotenuse.js'
+import { pointByPoint } from './point-by-point.js'
 import { refinedSolve } from './refined-solve.js'
 import type { ResponseKernel } from './response-kernel.js'
 
@@ -35,6 +36,7 @@ export function dynamicStiffnessKernel(system: SecondOrderSystem): ResponseKerne
   }
   return {
     at,
+    along: (points, entries, _, into) => pointByPoint(at, points, entries, into),
     boundedAt: (re, im) => {
       const value = at(re, im)
       return value === null ? null : { value, bound: readOutBound(system, q, solutionErrorBound(Z, q, rhs), re, im) }

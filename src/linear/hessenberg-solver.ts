@@ -1,4 +1,5 @@
 import type { ComplexDense } from './complex-lu.js'
+import { divideEntries, subtractEntries, subtractRows, swapEntries } from './complex-rows.js'
 import type { Dense } from './dense.js'
 import { hypotenuse } from './hypotenuse.js'
 
@@ -47,7 +48,7 @@ export function hessenbergSolver(H: Dense): HessenbergSolver {
       const below = k + 1 < n ? ur[(k + 1) * n + k] : 0
       if (below !== 0 && below * below > ur[k * n + k] ** 2 + ui[k * n + k] ** 2) {
         swapped[k] = 1
-        swapRows(ur, ui, n, k)
+        swapEntries(ur, ui, k * n + k, (k + 1) * n + k, n - k)
       } else swapped[k] = 0
       const size = Math.sqrt(ur[k * n + k] ** 2 + ui[k * n + k] ** 2)
       worst = Math.min(worst, size / (rowSize[k] + shift || 1))
@@ -55,99 +56,29 @@ export function hessenbergSolver(H: Dense): HessenbergSolver {
         ur[k * n + k] = smallest
         worst = 0
       }
-      if (k + 1 < n) eliminateNext(ur, ui, n, k, fr, fi)
+      if (k + 1 === n) break
+      fr[k] = ur[(k + 1) * n + k]
+      fi[k] = ui[(k + 1) * n + k]
+      divideEntries(fr, fi, k, 1, ur[k * n + k], ui[k * n + k])
+      if (fr[k] !== 0 || fi[k] !== 0)
+        subtractEntries(ur, ui, (k + 1) * n + k + 1, k * n + k + 1, n - k - 1, fr[k], fi[k])
     }
     return worst
   }
 
-  const solve = ({ columns, re, im }: ComplexDense): void => {
+  const solve = (rhs: ComplexDense): void => {
+    const { columns, re, im } = rhs
     for (let k = 0; k + 1 < n; k++) {
       const p = k * columns
       const q = p + columns
       if (swapped[k]) swapEntries(re, im, p, q, columns)
-      if (fr[k] !== 0 || fi[k] !== 0) subtract(re, im, q, p, columns, fr[k], fi[k])
+      if (fr[k] !== 0 || fi[k] !== 0) subtractEntries(re, im, q, p, columns, fr[k], fi[k])
     }
     for (let k = n - 1; k >= 0; k--) {
-      const p = k * columns
-      divide(re, im, p, columns, ur[k * n + k], ui[k * n + k])
-      for (let i = 0; i < k; i++) subtract(re, im, i * columns, p, columns, ur[i * n + k], ui[i * n + k])
+      subtractRows(ur, ui, k, k + 1, n, rhs)
+      divideEntries(re, im, k * columns, columns, ur[k * n + k], ui[k * n + k])
     }
   }
 
   return { factor, solve }
-}
-
-function swapRows(ur: Float64Array, ui: Float64Array, n: number, k: number): void {
-  for (let j = k; j < n; j++) {
-    const p = k * n + j
-    const re = ur[p]
-    const im = ui[p]
-    ur[p] = ur[p + n]
-    ui[p] = ui[p + n]
-    ur[p + n] = re
-    ui[p + n] = im
-  }
-}
-
-function eliminateNext(
-  ur: Float64Array,
-  ui: Float64Array,
-  n: number,
-  k: number,
-  fr: Float64Array,
-  fi: Float64Array,
-): void {
-  const pr = ur[k * n + k]
-  const pi = ui[k * n + k]
-  const size = pr * pr + pi * pi
-  const a = ur[(k + 1) * n + k]
-  const b = ui[(k + 1) * n + k]
-  const mr = (a * pr + b * pi) / size
-  const mi = (b * pr - a * pi) / size
-  fr[k] = mr
-  fi[k] = mi
-  if (mr === 0 && mi === 0) return
-  for (let j = k + 1; j < n; j++) {
-    const p = k * n + j
-    ur[p + n] -= mr * ur[p] - mi * ui[p]
-    ui[p + n] -= mr * ui[p] + mi * ur[p]
-  }
-}
-
-function swapEntries(re: Float64Array, im: Float64Array, p: number, q: number, columns: number): void {
-  for (let c = 0; c < columns; c++) {
-    const a = re[p + c]
-    const b = im[p + c]
-    re[p + c] = re[q + c]
-    im[p + c] = im[q + c]
-    re[q + c] = a
-    im[q + c] = b
-  }
-}
-
-function subtract(
-  re: Float64Array,
-  im: Float64Array,
-  target: number,
-  source: number,
-  columns: number,
-  fr: number,
-  fi: number,
-): void {
-  for (let c = 0; c < columns; c++) {
-    const a = re[source + c]
-    const b = im[source + c]
-    re[target + c] -= fr * a - fi * b
-    im[target + c] -= fr * b + fi * a
-  }
-}
-
-function divide(re: Float64Array, im: Float64Array, p: number, columns: number, dr: number, di: number): void {
-  const size = dr * dr + di * di
-  for (let c = 0; c < columns; c++) {
-    const a = re[p + c]
-    const b = im[p + c]
-    re[p + c] = (a * dr + b * di) / size
-    im[p + c] = (b * dr - a * di) / size
-  }
 }

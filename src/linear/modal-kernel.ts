@@ -3,7 +3,7 @@ import { type ComplexDense, complexZeros } from './complex-lu.js'
 import type { DelayedSystem } from './delayed-solve.js'
 import type { Eigenvalues } from './eigenvalues.js'
 import { modalForm } from './modal-form.js'
-import { type Bounded, partialFractions } from './partial-fractions.js'
+import { type Bounded, type Points, partialFractions } from './partial-fractions.js'
 
 /** Values at s in O(n); null where their error bound is not small enough. They are reused by the next call. */
 export interface ModalKernel {
@@ -13,6 +13,10 @@ export interface ModalKernel {
   at(re: number, im: number, least?: number, share?: number): ComplexDense | null
   /** Transfer from what comes out of the delays to what goes into them, with all of them cut */
   between(re: number, im: number, least?: number): ComplexDense | null
+  /** Some entries at many points, each over all points in one row of `into`; returns the points where they are withheld,
+   * null for a system with delays.
+   * @param entries - output after output, as many of each of the `rows` outputs */
+  along(points: Points, entries: readonly number[], rows: number, into: Points): number[] | null
 }
 
 /** Bound on the error of an entry over the largest entry of its output row, at which the modal form is trusted. */
@@ -30,7 +34,9 @@ export function modalKernel(system: DelayedSystem): ModalKernel | null {
   const close = closedDelays(system)
   const proved = (open: Bounded | null, re: number, im: number, least: number, share: number): ComplexDense | null => {
     const closed = open === null ? null : close(open, re, im)
-    return closed !== null && isProved(closed, least, share) ? closed.value : null
+    return closed !== null && isProved(closed.value, 0, closed.bound, null, closed.value.rows, least, share)
+      ? closed.value
+      : null
   }
   const failed = { times: 0, since: 0 }
   const at = (re: number, im: number, least = 0, share = promised): ComplexDense | null => {
@@ -43,13 +49,27 @@ export function modalKernel(system: DelayedSystem): ModalKernel | null {
   const corner = cornerOf(system)
   const provedCorner = (open: Bounded | null, least: number): ComplexDense | null => {
     const found = open === null ? null : corner(open)
-    return found !== null && isProved(found, least, promised) ? found.value : null
+    return found !== null && isProved(found.value, 0, found.bound, null, found.value.rows, least, promised)
+      ? found.value
+      : null
   }
   return {
     poles: form.lambda,
     at,
     between: (re, im, least = 0) =>
       provedCorner(fractions.nearby(re, im), least) ?? provedCorner(fractions.at(re, im), least),
+    along: (points, entries, rows, into) => {
+      if (system.seconds.length > 0) return null
+      const missing: number[] = []
+      fractions.along(points, entries, into)
+      const proves = (bound: Float64Array | null, k: number): boolean =>
+        bound !== null && isProved(into, k, bound, entries, rows, 0, promised)
+      for (let k = 0; k < points.re.length; k++) {
+        const [re, im] = [points.re[k], points.im[k]]
+        if (!proves(fractions.boundNear(re, im), k) && !proves(fractions.boundAt(re, im), k)) missing.push(k)
+      }
+      return missing
+    },
   }
 }
 
@@ -70,15 +90,28 @@ function cornerOf({ B, C, seconds }: DelayedSystem): (open: Bounded) => Bounded 
   }
 }
 
-/** Whether every row is right, or proved to be nowhere above `least`; `share` of it will do where the error is small beside 1. */
-function isProved({ value, bound }: Bounded, least: number, share: number): boolean {
-  const m = value.columns
-  for (let o = 0; o < value.rows; o++) {
+/** Whether at place k every row is right, or proved to be nowhere above `least`; `share` of it will do where the error is small
+ * beside 1. Each entry stands over all places in one row of the values.
+ * @param entries - which these are among the bounds; all unless given */
+function isProved(
+  { re, im }: Points,
+  k: number,
+  bound: Float64Array,
+  entries: readonly number[] | null,
+  rows: number,
+  least: number,
+  share: number,
+): boolean {
+  const count = entries === null ? bound.length : entries.length
+  const columns = count / rows
+  const stride = re.length / count
+  for (let o = 0; o < rows; o++) {
     let largest = 0
     let worst = 0
-    for (let p = o * m; p < (o + 1) * m; p++) {
-      largest = Math.max(largest, value.re[p] * value.re[p] + value.im[p] * value.im[p])
-      worst = Math.max(worst, bound[p])
+    for (let c = o * columns; c < (o + 1) * columns; c++) {
+      const p = c * stride + k
+      largest = Math.max(largest, re[p] * re[p] + im[p] * im[p])
+      worst = Math.max(worst, bound[entries === null ? c : entries[c]])
     }
     const size = Math.sqrt(largest)
     const right = worst <= promised * size || (worst <= share * size && worst <= promised)

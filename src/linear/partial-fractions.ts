@@ -10,8 +10,19 @@ export interface Bounded {
   readonly bound: Float64Array
 }
 
+/** Values of s, one after another. */
+export interface Points {
+  readonly re: Float64Array
+  readonly im: Float64Array
+}
+
 /** D + Σ c b/(s − λ) with a bound on each entry; null where the bound does not hold. */
 export interface Fractions {
+  /** Writes some entries at all points, each entry over all points in one row of `into`. */
+  along(points: Points, entries: readonly number[], into: Points): void
+  /** Bounds as of `nearby` and `at`, which say more. */
+  boundNear(re: number, im: number): Float64Array | null
+  boundAt(re: number, im: number): Float64Array | null
   /** The bound is that of the last point worked out by `at`, grown by what the distances can have shrunk since. */
   nearby(re: number, im: number): Bounded | null
   at(re: number, im: number): Bounded | null
@@ -22,76 +33,130 @@ const shrink = 0.5
 const growth = 1 / (1 - shrink)
 
 export function partialFractions(form: ModalForm, D: Dense): Fractions {
-  const sumUp = fractionSum(form, D)
+  const terms = termsOf(form, D.data.length)
   const bounds = fractionBounds(form, D)
-  const near: Bounded = { value: sumUp.value, bound: new Float64Array(D.data.length) }
-  const exact: Bounded = { value: sumUp.value, bound: bounds.bound }
+  const value = complexZeros(D.rows, D.columns)
+  const near: Bounded = { value, bound: new Float64Array(D.data.length) }
+  const exact: Bounded = { value, bound: bounds.bound }
+  const all = Array.from(near.bound.keys())
+  const one = pointsOf(1)
   const centre = { re: 0, im: 0, reach: -1 }
+  const sumUp = (re: number, im: number): void => {
+    one.re[0] = re
+    one.im[0] = im
+    writeSums(terms, D.data, one, all, value)
+  }
+  const boundNear = (re: number, im: number): Float64Array | null => {
+    const x = re - centre.re
+    const y = im - centre.im
+    return x * x + y * y <= centre.reach ? near.bound : null
+  }
+  const boundAt = (re: number, im: number): Float64Array | null => {
+    const { nearest } = bounds
+    bounds.at(re, im)
+    centre.re = re
+    centre.im = im
+    centre.reach = nearest.clearance > growth ? (shrink * nearest.distance) ** 2 : -1
+    if (!(nearest.clearance > 1)) return null
+    for (let e = 0; e < near.bound.length; e++) near.bound[e] = growth * growth * bounds.bound[e]
+    return exact.bound
+  }
   return {
+    along: (points, entries, into) => writeSums(terms, D.data, points, entries, into),
+    boundNear,
+    boundAt,
     nearby: (re, im) => {
-      const x = re - centre.re
-      const y = im - centre.im
-      if (!(x * x + y * y <= centre.reach)) return null
-      sumUp.to(re, im)
+      if (boundNear(re, im) === null) return null
+      sumUp(re, im)
       return near
     },
     at: (re, im) => {
-      const { nearest } = bounds
-      bounds.at(re, im)
-      centre.re = re
-      centre.im = im
-      centre.reach = nearest.clearance > growth ? (shrink * nearest.distance) ** 2 : -1
-      if (!(nearest.clearance > 1)) return null
-      for (let e = 0; e < near.bound.length; e++) near.bound[e] = growth * growth * bounds.bound[e]
-      sumUp.to(re, im)
+      if (boundAt(re, im) === null) return null
+      sumUp(re, im)
       return exact
     },
   }
 }
 
-/** Writes D + Σ c b/(s − λ) into `value`. Conjugate modes are added together. */
-function fractionSum(form: ModalForm, D: Dense): { value: ComplexDense; to(re: number, im: number): void } {
-  const { re: poleRe, im: poleIm } = form.lambda
-  const { re: restRe, im: restIm } = form.rest
-  const { re: residueRe, im: residueIm } = residues(form)
-  const value = complexZeros(D.rows, D.columns)
-  const [valueRe, valueIm, direct, entries] = [value.re, value.im, D.data, D.data.length]
-  const to = (re: number, im: number): void => {
-    for (let e = 0; e < entries; e++) {
-      valueRe[e] = direct[e]
-      valueIm[e] = 0
+/** One term per real mode or pair of modes. With z = 1/(s − λ), and z' of the conjugate, that of a pair is
+ * r z + r̄ z' = Re r (z + z') + Im r (j z − j z'); z' is 0 for a real mode. */
+interface Terms {
+  readonly lambda: Points
+  readonly rest: Points
+  /** 1 for a pair, 0 for a real mode */
+  readonly pair: Float64Array
+  /** c b, entry after entry */
+  readonly residue: Points
+  /** z + z' and j z − j z' at the last s */
+  readonly sum: Points
+  readonly difference: Points
+}
+
+function termsOf({ lambda, rest, b, c }: ModalForm, entries: number): Terms {
+  const modes: number[] = []
+  for (let k = 0; k < lambda.im.length; k += lambda.im[k] === 0 ? 1 : 2) modes.push(k)
+  const count = modes.length
+  const residue = pointsOf(entries * count)
+  for (let e = 0; e < entries; e++) {
+    modes.forEach((k, t) => {
+      const [p, q] = [k * c.columns + Math.floor(e / b.columns), k * b.columns + (e % b.columns)]
+      residue.re[e * count + t] = c.re[p] * b.re[q] - c.im[p] * b.im[q]
+      residue.im[e * count + t] = c.re[p] * b.im[q] + c.im[p] * b.re[q]
+    })
+  }
+  const some = (list: Float64Array) => Float64Array.from(modes, (k) => list[k])
+  return {
+    lambda: { re: some(lambda.re), im: some(lambda.im) },
+    rest: { re: some(rest.re), im: some(rest.im) },
+    pair: Float64Array.from(modes, (k) => (lambda.im[k] === 0 ? 0 : 1)),
+    residue,
+    sum: pointsOf(count),
+    difference: pointsOf(count),
+  }
+}
+
+/** In one function, since the many short sums take less time than calls. */
+function writeSums(terms: Terms, direct: Float64Array, s: Points, entries: readonly number[], into: Points): void {
+  const { pair } = terms
+  const { re: sRe, im: sIm } = s
+  const { re: poleRe, im: poleIm } = terms.lambda
+  const { re: restRe, im: restIm } = terms.rest
+  const { re: sumRe, im: sumIm } = terms.sum
+  const { re: differenceRe, im: differenceIm } = terms.difference
+  const { re: residueRe, im: residueIm } = terms.residue
+  const { re: intoRe, im: intoIm } = into
+  const points = sRe.length
+  const modes = pair.length
+  for (let k = 0; k < points; k++) {
+    const re = sRe[k]
+    const im = sIm[k]
+    for (let t = 0; t < modes; t++) {
+      const x = re - poleRe[t] - restRe[t]
+      const y = im - poleIm[t] - restIm[t]
+      const v = im + poleIm[t] + restIm[t]
+      const near = 1 / (x * x + y * y)
+      const far = pair[t] / (x * x + v * v)
+      sumRe[t] = x * near + x * far
+      sumIm[t] = -y * near - v * far
+      differenceRe[t] = y * near - v * far
+      differenceIm[t] = x * near - x * far
     }
-    for (let k = 0; k < poleRe.length; k++) {
-      const x = re - poleRe[k] - restRe[k]
-      const y = im - poleIm[k] - restIm[k]
-      const inverse = 1 / (x * x + y * y)
-      let zr = x * inverse
-      let zi = -y * inverse
-      const r = k * entries
-      if (poleIm[k] === 0) {
-        for (let e = 0; e < entries; e++) {
-          valueRe[e] += residueRe[r + e] * zr
-          valueIm[e] += residueRe[r + e] * zi
-        }
-        continue
+    for (let c = 0; c < entries.length; c++) {
+      const entry = entries[c]
+      let valueRe = direct[entry]
+      let valueIm = 0
+      for (let t = 0, r = entry * modes; t < modes; t++, r++) {
+        valueRe += residueRe[r] * sumRe[t] + residueIm[r] * differenceRe[t]
+        valueIm += residueRe[r] * sumIm[t] + residueIm[r] * differenceIm[t]
       }
-      // r z + r̄ z' = Re r (z + z') + j Im r (z − z')
-      const v = im + poleIm[k] + restIm[k]
-      const other = 1 / (x * x + v * v)
-      const ur = x * other
-      const ui = -v * other
-      const dr = ui - zi
-      const di = zr - ur
-      zr += ur
-      zi += ui
-      for (let e = 0; e < entries; e++) {
-        valueRe[e] += residueRe[r + e] * zr + residueIm[r + e] * dr
-        valueIm[e] += residueRe[r + e] * zi + residueIm[r + e] * di
-      }
-      k++
+      intoRe[c * points + k] = valueRe
+      intoIm[c * points + k] = valueIm
     }
   }
-  return { value, to }
+}
+
+function pointsOf(count: number): Points {
+  return { re: new Float64Array(count), im: new Float64Array(count) }
 }
 
 /** Share of its modulus within which a pole counts as hit. */
@@ -163,23 +228,4 @@ function portSizes({ b, c, bError, cError }: ModalForm): { square: Float64Array;
   place(c, cError, 0)
   place(b, bError, p)
   return { square, error }
-}
-
-/** Products c b of every mode: modes × outputs × inputs */
-function residues({ b, c }: ModalForm): { re: Float64Array; im: Float64Array } {
-  const n = b.rows
-  const [p, m] = [c.columns, b.columns]
-  const re = new Float64Array(n * p * m)
-  const im = new Float64Array(n * p * m)
-  for (let k = 0; k < n; k++) {
-    for (let o = 0; o < p; o++) {
-      for (let i = 0; i < m; i++) {
-        const [cr, ci, br, bi] = [c.re[k * p + o], c.im[k * p + o], b.re[k * m + i], b.im[k * m + i]]
-        const at = (k * p + o) * m + i
-        re[at] = cr * br - ci * bi
-        im[at] = cr * bi + ci * br
-      }
-    }
-  }
-  return { re, im }
 }

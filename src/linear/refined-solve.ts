@@ -41,20 +41,22 @@ function subtractProduct(M: ComplexDense, X: ComplexDense, R: ComplexDense): voi
   }
 }
 
-/** Largest correction over largest entry, column by column: how far a refinement moved the solution. */
+/** Length of the correction, which no rotation changes, over the largest entry, column by column: how far a refinement moves the
+ * solution. */
 export function correctionRatio(x: ComplexDense, correction: ComplexDense): number {
   let worst = 0
   for (let c = 0; c < x.columns; c++) {
     let size = 0
-    let change = 0
-    for (let p = c; p < x.re.length; p += x.columns) {
-      size = Math.max(size, Math.abs(x.re[p]) + Math.abs(x.im[p]))
-      change = Math.max(change, Math.abs(correction.re[p]) + Math.abs(correction.im[p]))
-    }
-    if (change > 0) worst = Math.max(worst, change / size)
-    if (!Number.isFinite(size)) return Number.POSITIVE_INFINITY
+    for (let p = c; p < x.re.length; p += x.columns) size = Math.max(size, Math.abs(x.re[p]) + Math.abs(x.im[p]))
+    if (!(size < Number.POSITIVE_INFINITY)) return Number.POSITIVE_INFINITY
+    // An input that nothing is connected to moves no state, and no correction does.
+    const unit = size || Number.MIN_VALUE
+    let square = 0
+    for (let p = c; p < x.re.length; p += x.columns)
+      square += (correction.re[p] / unit) ** 2 + (correction.im[p] / unit) ** 2
+    worst = Math.max(worst, square)
   }
-  return worst
+  return Math.sqrt(worst)
 }
 
 export function addCorrection(x: ComplexDense, correction: ComplexDense): void {

@@ -3,6 +3,8 @@ import { balancedSystem, type DelayedSystem } from './delayed-solve.js'
 import { block } from './dense.js'
 import { type Eigenvalues, eigenvalues } from './eigenvalues.js'
 import { modalKernel, promised } from './modal-kernel.js'
+import type { Points } from './partial-fractions.js'
+import { pointByPoint } from './point-by-point.js'
 import { type BoundedResponse, solvedResponse } from './solved-response.js'
 
 /** Response of one system at one s after another. */
@@ -14,6 +16,9 @@ export interface ResponseKernel {
   at(re: number, im: number, least?: number, share?: number): ComplexDense | null
   /** The same with a bound on the modulus of the error of each entry, from residual and inverse; slower. */
   boundedAt(re: number, im: number): BoundedResponse | null
+  /** Some entries at many points, each over all points in one row of `into`; returns the points where `at` is null.
+   * @param entries - output after output, as many of each of the `rows` outputs */
+  along(points: Points, entries: readonly number[], rows: number, into: Points): number[]
 }
 
 /** The same of a system with states, and what is known of it with all of its delays cut. */
@@ -36,8 +41,15 @@ export function responseKernel(system: DelayedSystem, points: number = Number.PO
   // Where partial fractions answer everywhere, no reduction is needed.
   const solved = once(() => solvedResponse(balanced))
   const cut = once(() => responseKernel(delaysCut(balanced), 1))
+  const solvedAt = (re: number, im: number) => solved().at(re, im)
+  const at: ResponseKernel['at'] = (re, im, least = 0, share = promised) =>
+    modal?.at(re, im, least, share) ?? solvedAt(re, im)
   return {
-    at: (re, im, least = 0, share = promised) => modal?.at(re, im, least, share) ?? solved().at(re, im),
+    at,
+    along: (points, entries, rows, into) => {
+      const withheld = modal?.along(points, entries, rows, into)
+      return pointByPoint(withheld ? solvedAt : at, points, entries, into, withheld ?? undefined)
+    },
     boundedAt: (re, im) => solved().boundedAt(re, im),
     poles: () => modal?.poles ?? eigenvalues(balanced.A),
     between: (re, im, least = 0) => modal?.between(re, im, least) ?? cut().at(re, im, least),

@@ -5,6 +5,7 @@ import { rounding } from './error-bound.js'
 import { hessenbergForm } from './hessenberg.js'
 import { type HessenbergSolver, hessenbergSolver } from './hessenberg-solver.js'
 import { hypotenuse } from './hypotenuse.js'
+import { realTimesComplex } from './real-times-complex.js'
 import { addCorrection, correctionRatio } from './refined-solve.js'
 
 /** A response and how far it can be off. */
@@ -16,8 +17,9 @@ export interface BoundedResponse {
 interface Parts extends DelayedSystem {
   readonly Q: Dense
   readonly transposed: Dense
-  /** Qᵀ B */
+  /** Qᵀ B and C Q */
   readonly reducedB: Dense
+  readonly rotatedC: Dense
   readonly solver: HessenbergSolver
   readonly dense: DelayedSolver
   readonly x: ComplexDense
@@ -54,6 +56,7 @@ function partsOf(balanced: DelayedSystem): Parts {
     Q,
     transposed: transpose(Q),
     reducedB: multiply(transpose(Q), B),
+    rotatedC: multiply(C, Q),
     solver: hessenbergSolver(H),
     dense: delayedSolver(balanced),
     x: complexZeros(A.rows, B.columns),
@@ -64,44 +67,48 @@ function partsOf(balanced: DelayedSystem): Parts {
 }
 
 function evaluate(parts: Parts, re: number, im: number): ComplexDense | null {
-  const { A, B, Q, x, correction, solver, scratch } = parts
+  const { A, B, Q, transposed, x, correction, solver, scratch } = parts
   if (parts.seconds.length > 0 || !(solver.factor(re, im) > 0)) return evaluateDense(parts, re, im)
   scratch.re.set(parts.reducedB.data)
   scratch.im.fill(0)
   solver.solve(scratch)
-  rotate(Q, scratch, x)
+  realTimesComplex(Q, scratch, x)
   for (let step = 0; step < mostRefinements; step++) {
-    residual(A, B, x, correction, re, im)
-    solveReduced(parts, correction)
+    residual(A, B, x, scratch, re, im)
+    realTimesComplex(transposed, scratch, correction)
+    solver.solve(correction)
     const moved = correctionRatio(x, correction)
-    if (!(moved < convergenceLimit)) return evaluateDense(parts, re, im)
-    addCorrection(x, correction)
-    if (moved * outputRatio(parts) < target) return output(parts, x)
+    if (!(moved < convergenceLimit)) break
+    if (moved * correctedOutput(parts) < target) return parts.response
+    realTimesComplex(Q, correction, scratch)
+    addCorrection(x, scratch)
   }
   return evaluateDense(parts, re, im)
 }
 
-/** Largest change of an output by the last correction, over the largest entry of its row. The outputs of interest are
- * often far smaller than the states, so they decide when to stop. */
-function outputRatio({ C, D, x, correction }: Parts): number {
+/** Writes D + C (x + Q e) with the last correction e; returns the largest change of an output by it, over the largest entry of
+ * its row. The outputs of interest are often far smaller than the states, so they decide when to stop. */
+function correctedOutput({ C, rotatedC, D, x, correction, response }: Parts): number {
   const n = C.columns
   const m = x.columns
   let worst = 0
   for (let o = 0; o < C.rows; o++) {
-    let size = 0
-    let change = 0
+    let [size, change] = [0, 0]
     for (let i = 0; i < m; i++) {
       let [re, im, dr, di] = [D.data[o * m + i], 0, 0, 0]
-      for (let k = 0; k < n; k++) {
-        const factor = C.data[o * n + k]
-        if (factor === 0) continue
-        const p = k * m + i
-        re += factor * x.re[p]
-        im += factor * x.im[p]
+      for (let k = 0, p = i; k < n; k++, p += m) {
+        const factor = rotatedC.data[o * n + k]
         dr += factor * correction.re[p]
         di += factor * correction.im[p]
+        const direct = C.data[o * n + k]
+        if (direct === 0) continue
+        re += direct * x.re[p]
+        im += direct * x.im[p]
       }
-      size = Math.max(size, Math.abs(re) + Math.abs(im))
+      const e = o * m + i
+      response.re[e] = re + dr
+      response.im[e] = im + di
+      size = Math.max(size, Math.abs(response.re[e]) + Math.abs(response.im[e]))
       change = Math.max(change, Math.abs(dr) + Math.abs(di))
     }
     if (change > 0) worst = Math.max(worst, change / size)
@@ -134,39 +141,6 @@ function outputBound({ C, D, seconds, dense, response }: Parts, re: number, im: 
     }
   }
   return bound
-}
-
-/** X ← Q (s I − H)⁻¹ Qᵀ X */
-function solveReduced({ Q, transposed, solver, scratch }: Parts, X: ComplexDense): void {
-  rotate(transposed, X, scratch)
-  solver.solve(scratch)
-  rotate(Q, scratch, X)
-}
-
-/** Real times complex, two columns at a time so that the sums stay in registers. */
-function rotate({ rows: n, data: Q }: Dense, from: ComplexDense, to: ComplexDense): void {
-  const { columns, re: fromRe, im: fromIm } = from
-  const { re: toRe, im: toIm } = to
-  for (let i = 0; i < n; i++) {
-    const row = i * n
-    for (let c = 0; c < columns; c += 2) {
-      // The last column of an odd number is done twice.
-      const d = c + 1 < columns ? 1 : 0
-      let [aRe, aIm, bRe, bIm] = [0, 0, 0, 0]
-      for (let k = 0, p = c; k < n; k++, p += columns) {
-        const factor = Q[row + k]
-        aRe += factor * fromRe[p]
-        aIm += factor * fromIm[p]
-        bRe += factor * fromRe[p + d]
-        bIm += factor * fromIm[p + d]
-      }
-      const at = i * columns + c
-      toRe[at] = aRe
-      toIm[at] = aIm
-      toRe[at + d] = bRe
-      toIm[at + d] = bIm
-    }
-  }
 }
 
 /** R ← B − (s I − A) X */

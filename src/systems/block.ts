@@ -51,7 +51,7 @@ export function plainSystem<I extends string, O extends string>(
 /** The system of a handle that {@link prepare} made: a copy of it through text, or parts of one, does not answer. */
 function checkedHandle<I extends string, O extends string>(scope: Scope, handle: PreparedSystem<I, O>) {
   const { kernel, eigenvalues } = checkRecord(within(scope, 'factors'), handle.factors as Factors)
-  const callable = typeof kernel?.at === 'function' && typeof kernel.boundedAt === 'function'
+  const callable = (['at', 'boundedAt', 'along'] as const).every((name) => typeof kernel?.[name] === 'function')
   if (
     !callable ||
     eigenvalues === undefined ||

@@ -11,6 +11,9 @@ import {
   within,
 } from '../internal/check.js'
 import { hypotenuse } from '../linear/hypotenuse.js'
+import type { Points } from '../linear/partial-fractions.js'
+import { pointByPoint } from '../linear/point-by-point.js'
+import type { ResponseKernel } from '../linear/response-kernel.js'
 import { axisLimit } from './axis-limit.js'
 import { anySystem, plainSystem } from './block.js'
 import { continuousForm } from './dense-system.js'
@@ -73,32 +76,21 @@ export function frequencyResponse<I extends string, O extends string>(
     const says = `must be ${allowed}, got ${count}; ask for fewer inputs and outputs`
     fail('out-of-range', within(scope, 'frequencies'), says, { value: count, allowed })
   }
-  const { kernel, at } = channelKernel(system, plain, rows, columns, bounded ? 0 : count)
-  const re = new Float64Array(channels * count)
-  const im = new Float64Array(channels * count)
-  const errorBound = bounded ? new Float64Array(channels * count) : null
-  for (let k = 0; k < count; k++) {
-    const point = axisPoint(plain, grid[k])
-    const found = bounded ? kernel.boundedAt(point.re, point.im) : null
-    const value = bounded ? (found?.value ?? null) : kernel.at(point.re, point.im)
+  const { kernel, entries } = channelKernel(system, plain, rows, columns, bounded ? 0 : count)
+  const size = channels * count
+  const [re, im] = [new Float64Array(size), new Float64Array(size)]
+  const errorBound = bounded ? new Float64Array(size) : null
+  const poles = errorBound
+    ? boundedAlong(kernel, axisPoints(plain, grid), entries, { re, im }, errorBound)
+    : kernel.along(axisPoints(plain, grid), entries, rows.length, { re, im })
+  for (const k of poles) {
     for (let c = 0; c < channels; c++) {
-      if (value === null) {
-        const entry = channelValue(
-          scope,
-          plain,
-          columns[c % columns.length],
-          rows[Math.floor(c / columns.length)],
-          grid[k],
-        )
-        re[c * count + k] = entry.re
-        im[c * count + k] = entry.im
-      } else {
-        re[c * count + k] = value.re[at[c]]
-        im[c * count + k] = value.im[at[c]]
-      }
+      const [row, column] = [rows[Math.floor(c / columns.length)], columns[c % columns.length]]
+      const entry = channelValue(scope, plain, column, row, grid[k])
+      re[c * count + k] = entry.re
+      im[c * count + k] = entry.im
       // A value extrapolated past a hidden pole keeps about six digits.
-      if (errorBound)
-        errorBound[c * count + k] = found?.bound[at[c]] ?? 1e-6 * hypotenuse(re[c * count + k], im[c * count + k])
+      if (errorBound) errorBound[c * count + k] = 1e-6 * hypotenuse(entry.re, entry.im)
     }
   }
   const response = { inputs: [...inputs], outputs: [...outputs], frequency: grid, re, im }
@@ -107,7 +99,26 @@ export function frequencyResponse<I extends string, O extends string>(
 
 type PlainSystem = StateSpace | DiscreteStateSpace | MechanicalSystem
 
-/** The kernel that answers for the channels wanted, and where each channel stands in its answer. */
+/** Responses and their bounds, channel after channel; returns the points that are poles. */
+function boundedAlong(
+  kernel: ResponseKernel,
+  points: Points,
+  entries: readonly number[],
+  into: Points,
+  errorBound: Float64Array,
+): number[] {
+  const count = points.re.length
+  let k = 0
+  const at = (re: number, im: number) => {
+    const found = kernel.boundedAt(re, im)
+    for (let c = 0; c < entries.length && found !== null; c++) errorBound[c * count + k] = found.bound[entries[c]]
+    k++
+    return found?.value ?? null
+  }
+  return pointByPoint(at, points, entries, into)
+}
+
+/** The kernel that answers for the channels wanted, and where each channel stands in its answer, output after output. */
 function channelKernel(
   system: LinearSystem,
   plain: PlainSystem,
@@ -116,12 +127,12 @@ function channelKernel(
   points: number,
 ) {
   if (system.kind === 'PreparedSystem') {
-    const at = rows.flatMap((row) => columns.map((column) => row * plain.inputs.length + column))
-    return { kernel: preparedKernel(system), at }
+    const entries = rows.flatMap((row) => columns.map((column) => row * plain.inputs.length + column))
+    return { kernel: preparedKernel(system), entries }
   }
   return {
     kernel: kernelOf(plain, rows, columns, points),
-    at: rows.flatMap((_, o) => columns.map((_, i) => o * columns.length + i)),
+    entries: rows.flatMap((_, o) => columns.map((_, i) => o * columns.length + i)),
   }
 }
 
@@ -144,6 +155,16 @@ export function axisPoint(system: PlainSystem, frequency: number): { re: number;
   const omega = angularFrequency(frequency)
   if (system.kind !== 'DiscreteStateSpace') return { re: 0, im: omega }
   return { re: Math.cos(omega * system.sampleTime), im: Math.sin(omega * system.sampleTime) }
+}
+
+function axisPoints(system: PlainSystem, grid: Float64Array): Points {
+  const points = { re: new Float64Array(grid.length), im: new Float64Array(grid.length) }
+  for (let k = 0; k < grid.length; k++) {
+    const { re, im } = axisPoint(system, grid[k])
+    points.re[k] = re
+    points.im[k] = im
+  }
+  return points
 }
 
 /** One channel at a frequency that is a pole of the system, though perhaps not of this channel. */

@@ -1,5 +1,5 @@
 import { fourierPlan } from '../linear/fourier.js'
-import { clearSegment, loadSegment, type Segmentation, scaleToDensity } from './segmentation.js'
+import { loadPair, type Segmentation, scaleToDensity } from './segmentation.js'
 
 /** One-sided densities of two records and the cross density conj(X)·Y between them. */
 export interface CrossSums {
@@ -21,20 +21,14 @@ export function crossSums(plan: Segmentation, input: Float64Array, output: Float
   const X = make(2 * length)
   const Y = make(2 * length)
   for (let first = 0; first < plan.count; first += 2) {
-    loadPair(plan, input, first, data)
+    loadPair(plan, input, first, plan.count, data)
     transform(X, data)
-    loadPair(plan, output, first, data)
+    loadPair(plan, output, first, plan.count, data)
     transform(Y, data)
     addPair(sums, X, Y, length)
   }
   for (const list of [sums.xx, sums.yy, sums.re, sums.im]) scaleToDensity(plan, list, plan.count)
   return sums
-}
-
-function loadPair(plan: Segmentation, samples: Float64Array, first: number, data: Float64Array): void {
-  loadSegment(plan, samples, first, data, 0)
-  if (first + 1 < plan.count) loadSegment(plan, samples, first + 1, data, 1)
-  else clearSegment(data, 1)
 }
 
 /** Of Z = transform of a + ib: A_k = (Z_k + conj Z_(L−k))/2 and B_k = (Z_k − conj Z_(L−k))/2i. */

@@ -1,5 +1,4 @@
 import { checkNumber, checkOneOf, checkOptional, fail, type Scope, within } from '../internal/check.js'
-import { autocorrelation } from '../linear/autocorrelation.js'
 import { powerOfTwoFrom } from '../linear/fourier.js'
 import { sumOfSquares } from '../linear/sum-of-squares.js'
 import { trendOf } from './trend.js'
@@ -106,23 +105,25 @@ export function checkSampleRate(scope: Scope, value: unknown): number {
   return checkNumber(scope, 'sampleRate', value, { unit: 'Hz', atLeast: 1e-50, atMost: 1e50 })
 }
 
-/** Writes one segment, detrended and weighted, into every other place of `data`, from `offset` on (0 or 1). */
-export function loadSegment(
+/** Writes two segments, detrended and weighted, as real and imaginary parts into `data`: those at `first` and `first` + 1 of
+ * `count`, or the last one alone. */
+export function loadPair(
   plan: SegmentPlan,
   samples: Float64Array,
-  index: number,
+  first: number,
+  count: number,
   data: Float64Array,
-  offset: 0 | 1,
 ): void {
-  const { length, weights } = plan
-  const start = index * plan.hop
-  const [constant, slope] = trendOf(plan.detrend, samples, start, length)
-  for (let i = 0; i < length; i++) data[2 * i + offset] = weights[i] * (samples[start + i] - constant - slope * i)
-}
-
-/** Clears every other place of `data`, for a segment without partner. */
-export function clearSegment(data: Float64Array, offset: 0 | 1): void {
-  for (let i = offset; i < data.length; i += 2) data[i] = 0
+  const { length, hop, weights, detrend } = plan
+  const paired = first + 1 < count
+  const a = first * hop
+  const b = paired ? a + hop : a
+  const [constantA, slopeA] = trendOf(detrend, samples, a, length)
+  const [constantB, slopeB] = paired ? trendOf(detrend, samples, b, length) : [0, 0]
+  for (let i = 0; i < length; i++) {
+    data[2 * i] = weights[i] * (samples[a + i] - constantA - slopeA * i)
+    data[2 * i + 1] = paired ? weights[i] * (samples[b + i] - constantB - slopeB * i) : 0
+  }
 }
 
 /** Adds the powers of two real segments a and b that went through one complex transform Z of a + ib:
@@ -167,10 +168,12 @@ function segmentLengthOf(scope: Scope, key: string, samples: number, given: numb
  */
 function independentSegments(weights: Float64Array, hop: number, count: number): number {
   if (count === 1 || hop >= weights.length) return count
-  const correlation = autocorrelation(weights)
+  const power = sumOfSquares(weights)
   let inflation = 1
   for (let m = 1; m < count && m * hop < weights.length; m++) {
-    inflation += 2 * (1 - m / count) * (correlation[m * hop] / correlation[0]) ** 2
+    let sum = 0
+    for (let i = m * hop; i < weights.length; i++) sum += weights[i] * weights[i - m * hop]
+    inflation += 2 * (1 - m / count) * (sum / power) ** 2
   }
   return count / inflation
 }

@@ -4,8 +4,7 @@ import { checkQuantity, checkSamples } from './check.js'
 import {
   addPowers,
   checkDensity,
-  clearSegment,
-  loadSegment,
+  loadPair,
   type SegmentOptions,
   scaleToDensity,
   segmentKeys,
@@ -30,7 +29,7 @@ export interface WelchStream {
   readonly result: () => Spectrum
 }
 
-/** Power spectral density of a record that arrives in pieces, in the memory of one segment.
+/** Power spectral density of a record that arrives in pieces, in the memory of a few segments.
  *
  * The same as {@link welch} with mean averaging, to the last bit, however the record is cut. A refused chunk leaves the
  * stream as it was.
@@ -53,41 +52,39 @@ export function welchStream(options: WelchStreamOptions): WelchStream {
   const length = checkNumber(scope, 'segmentLength', options.segmentLength, range)
   const plan = segmentPlan(scope, options, length)
   const { transform } = fourierPlan(length)
-  const recent = new Float64Array(length)
+  const pairLength = length + plan.hop
+  const recent = new Float64Array(pairLength)
   const data = new Float64Array(2 * length)
   const out = new Float64Array(2 * length)
   const sums = new Float64Array(plan.frequency.length)
   let held = 0
-  let count = 0
+  let pairs = 0
 
-  const take = (): void => {
-    loadSegment(plan, recent, 0, data, count % 2 === 0 ? 0 : 1)
-    count++
-    if (count % 2 === 1) return
+  const add = (to: Float64Array, segments: number): void => {
+    loadPair(plan, recent, 0, segments, data)
     transform(out, data)
-    addPowers(sums, out)
+    addPowers(to, out)
   }
   const push = (chunk: readonly number[] | Float64Array): void => {
     const samples = checkSamples(scope, 'chunk', chunk)
     for (let next = 0; next < samples.length; ) {
-      const part = Math.min(length - held, samples.length - next)
+      const part = Math.min(pairLength - held, samples.length - next)
       recent.set(samples.subarray(next, next + part), held)
       next += part
       held += part
-      if (held < length) return
-      take()
-      recent.copyWithin(0, plan.hop)
+      if (held < pairLength) return
+      add(sums, 2)
+      pairs++
+      recent.copyWithin(0, 2 * plan.hop)
       held = length - plan.hop
     }
   }
   const result = (): Spectrum => {
+    const single = held >= length
+    const count = 2 * pairs + (single ? 1 : 0)
     if (count === 0) fail('out-of-range', scope, `needs a full segment of ${length} samples first, got ${held}`)
     const density = sums.slice()
-    if (count % 2 === 1) {
-      clearSegment(data, 1)
-      transform(out, data)
-      addPowers(density, out)
-    }
+    if (single) add(density, 1)
     scaleToDensity(plan, density, count)
     checkDensity(scope, 'chunk', density)
     const frequency = plan.frequency.slice()

@@ -4,8 +4,7 @@ import { checkQuantity, checkSamples } from './check.js'
 import {
   addPowers,
   checkDensity,
-  clearSegment,
-  loadSegment,
+  loadPair,
   type Segmentation,
   type SegmentOptions,
   scaleToDensity,
@@ -110,9 +109,7 @@ function forEachPair(
   const data = new Float64Array(2 * plan.length)
   const out = new Float64Array(2 * plan.length)
   for (let first = 0; first < plan.count; first += 2) {
-    loadSegment(plan, samples, first, data, 0)
-    if (first + 1 < plan.count) loadSegment(plan, samples, first + 1, data, 1)
-    else clearSegment(data, 1)
+    loadPair(plan, samples, first, plan.count, data)
     transform(out, data)
     take(out, first)
   }
