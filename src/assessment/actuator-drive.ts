@@ -1,7 +1,7 @@
 import type { PiezoStack } from '../elements/piezo-stack.js'
 import type { Actuator } from '../elements/types.js'
 import type { VoiceCoil } from '../elements/voice-coil.js'
-import { checkNumber, checkRecord, fail, type Scope, within } from '../internal/check.js'
+import { checkNumber, checkOptional, checkRecord, fail, type Scope, within } from '../internal/check.js'
 import { finiteResult } from '../internal/finite-result.js'
 import type { Effort } from './effort.js'
 
@@ -24,13 +24,20 @@ export function isForce(output: string): boolean {
 /** The electrical side of the actuator behind an output. */
 export function driveOf(scope: Scope, output: string, actuator: Actuator): ActuatorDrive {
   checkRecord(scope, actuator, ['limits'])
-  const { forceConstant, motorConstant, backEmf, limits } = actuator as VoiceCoil
+  const { forceConstant, motorConstant, backEmf } = actuator as VoiceCoil
+  const limits = checkRecord(within(scope, 'limits'), (actuator as VoiceCoil).limits)
   const { drive, stroke } = actuator as PiezoStack
   const pushes = isForce(output)
   if (pushes && forceConstant !== undefined) {
     const constant = checkNumber(scope, 'motorConstant', motorConstant, { unit: 'N/√W', above: 0 })
-    const { continuousForce } = limits
-    const heat = continuousForce === undefined ? null : finiteResult(scope, 'heat', (continuousForce / constant) ** 2)
+    const force = checkOptional(
+      within(scope, 'limits'),
+      'continuousForce',
+      limits.continuousForce,
+      { unit: 'N', above: 0 },
+      null,
+    )
+    const heat = force === null ? null : finiteResult(scope, 'heat', (force / constant) ** 2)
     return {
       of: 'value',
       current: finiteResult(

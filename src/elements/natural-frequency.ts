@@ -1,4 +1,5 @@
 import { checkNumber, checkOptions, scopeOf } from '../internal/check.js'
+import { finiteResult } from '../internal/finite-result.js'
 
 /** Options of {@link naturalFrequency}. */
 export interface NaturalFrequencyOptions {
@@ -23,5 +24,5 @@ export function naturalFrequency(options: NaturalFrequencyOptions): number {
   checkOptions(scope, options, ['mass', 'stiffness'])
   const mass = checkNumber(scope, 'mass', options.mass, { unit: 'kg', above: 0 })
   const stiffness = checkNumber(scope, 'stiffness', options.stiffness, { unit: 'N/m', above: 0 })
-  return Math.sqrt(stiffness) / Math.sqrt(mass) / (2 * Math.PI)
+  return finiteResult(scope, 'frequency', Math.sqrt(stiffness) / Math.sqrt(mass) / (2 * Math.PI))
 }

@@ -1,4 +1,5 @@
 import { checkNumber, checkOptional, checkOptions, fail, type Scope, scopeOf, show, within } from '../internal/check.js'
+import { finiteResult } from '../internal/finite-result.js'
 import type { PiezoStack } from './piezo-stack.js'
 
 /** Electrical side of a piezo stack. */
@@ -76,7 +77,7 @@ export function piezoCurrent(stack: PiezoStack, options: PiezoCurrentOptions): n
   checkOptions(scope, options, ['frequency', 'travel'])
   const frequency = checkNumber(scope, 'frequency', options.frequency, { unit: 'Hz', above: 0 })
   const travel = checkNumber(scope, 'travel', options.travel, { unit: 'm', above: 0, atMost: stroke })
-  return Math.PI * frequency * capacitance * voltage * (travel / stroke)
+  return finiteResult(scope, 'current', Math.PI * frequency * capacitance * voltage * (travel / stroke))
 }
 
 /** Travel of a piezo stack from end to end of its drive against a spring, stroke·k/(k + k_spring).

@@ -1,4 +1,5 @@
 import { checkNumber, checkOptions, scopeOf, within } from '../internal/check.js'
+import { finiteResult } from '../internal/finite-result.js'
 import { checkProfile, motionAt, motionPhases } from './motion-phases.js'
 import type { MotionProfile } from './motion-profile.js'
 
@@ -59,5 +60,12 @@ export function sampleProfile(profile: MotionProfile, options: SampleProfileOpti
     acceleration[k] = motion.acceleration
     jerk[k] = motion.jerk
   })
+  for (const values of [position, velocity, acceleration, jerk]) {
+    finiteResult(
+      scope,
+      'motion',
+      values.reduce((most, value) => Math.max(most, Math.abs(value)), 0),
+    )
+  }
   return { kind: 'SampledMotion', time, position, velocity, acceleration, jerk }
 }

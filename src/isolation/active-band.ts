@@ -21,7 +21,7 @@ export interface ActiveBandOptions {
  * levelling counts as hardware and stays.
  * @param model - of any concept
  * @param options - see {@link ActiveBandOptions}
- * @returns intervals [from, to] in Hz, ascending; none without controllers
+ * @returns intervals [from, to] in Hz, ascending, `to` Infinity where the improvement has no end; none without controllers
  * @throws {@link IsolationError} `out-of-range`, `invalid-option`, `unsupported` for six axes, `no-convergence`
  * @source common practice, no source
  * @example

@@ -40,7 +40,9 @@ export function zeros(plant: LinearSystem): Zero[] {
 
 /** The same for matrices that have been checked; a system without delays. */
 export function invariantZeros(scope: Scope, system: StateSpace): Zero[] {
-  const found = must(scaledZeros(system), 'no-convergence', scope, 'could not find the zeros')
+  const zeros = scaledZeros(system)
+  const isKnown = zeros !== null && [zeros.re, zeros.im].every((parts) => parts.every(Number.isFinite))
+  const found = must(isKnown ? zeros : null, 'no-convergence', scope, 'could not find the zeros')
   return Array.from(found.re, (re, k) => ({ re, im: found.im[k] })).sort(
     (a, b) => hypotenuse(a.re, a.im) - hypotenuse(b.re, b.im) || a.re - b.re || b.im - a.im,
   )

@@ -46,5 +46,5 @@ export function longestListOf(name: string): number {
 }
 
 /** Functions whose plain numbers may be infinite, as their documentation says: the gain of an integrator at 0 Hz, the norm of
- * direct gain, levels of nothing, a line that crosses no other. */
-export const endless: readonly string[] = ['dcGain', 'h2Norm', 'decibels', 'poles']
+ * direct gain, levels of nothing, a line that crosses no other, a band without end. */
+export const endless: readonly string[] = ['activeBand', 'dcGain', 'h2Norm', 'decibels', 'poles']

@@ -7,6 +7,7 @@ import { refusal } from '../refusal.js'
 
 const {
   absolutePhaseDegrees,
+  activelyDampedIsolation,
   actuatorEffort,
   airSpring,
   bandHistory,
@@ -31,12 +32,15 @@ const {
   optimalRelaxation,
   orificeFlowResistance,
   passiveIsolation,
+  naturalFrequency,
+  piezoCurrent,
   piezoStack,
   plotSettling,
   pneumaticIsolation,
   poles,
   recordLength,
   residualAmplitude,
+  sampleProfile,
   sectionsSystem,
   seismometer,
   seriesActiveIsolation,
@@ -46,6 +50,8 @@ const {
   supportLoads,
   transferEstimate,
   transferFunction,
+  voiceCoil,
+  zeros,
 } = restmass
 
 const most = Number.MAX_VALUE
@@ -282,6 +288,47 @@ describe('the largest numbers themselves', () => {
     const profile = motionProfile({ distance: 0.3, maxVelocity: 1, maxAcceleration: 10 })
     // sinc of a whole number, exactly.
     expect(residualAmplitude(profile, { naturalFrequency: most, movingMass: 1, totalMass: 2 })).toBe(0)
+  })
+})
+
+describe('what follows from numbers at the end of their range is refused', () => {
+  it.each<[string, () => unknown, string]>([
+    ['a frequency of almost no mass', () => naturalFrequency({ mass: least, stiffness: most }), 'out-of-range'],
+    [
+      'the current of a piezo stack at the largest frequency',
+      () => {
+        const stack = piezoStack({ stiffness: 3e7, stroke: 6e-5, drive: { capacitance: 6e-6, voltage: 100 } })
+        return piezoCurrent(stack, { frequency: most, travel: 6e-5 })
+      },
+      'out-of-range',
+    ],
+    [
+      'a motion with the largest acceleration',
+      () => {
+        const profile = motionProfile({ distance: 0.3, maxVelocity: 1, maxAcceleration: 10, maxJerk: 500 })
+        return sampleProfile({ ...profile, peakAcceleration: most }, { sampleTime: 0.01 })
+      },
+      'out-of-range',
+    ],
+    [
+      'zeros beside the largest direct gain',
+      () => zeros(stateSpace({ A: [[-2]], B: [[2]], C: [[0.5]], D: [[most]] })),
+      'no-convergence',
+    ],
+    [
+      'a continuous force that is no number',
+      () => {
+        const coil = voiceCoil({ forceConstant: 20, resistance: 5, maxHeat: 20 })
+        const wrong = { ...coil, limits: { continuousForce: 1n } } as never
+        const floor = spectrum({ quantity: 'velocity', frequency: [1, 10], density: [1e-12, 1e-12] })
+        const damping = { gain: 300, actuator: coil }
+        const damped = activelyDampedIsolation({ payload: { mass: 100 }, mount: { stiffness: 16e3 }, damping })
+        return actuatorEffort(damped, { floor, actuators: { actuatorForce: wrong } })
+      },
+      'invalid-option',
+    ],
+  ])('%s', (_, call, code) => {
+    expect(refusal(call).code).toBe(code)
   })
 })
 
