@@ -12,7 +12,7 @@ export interface RootGroup {
  * There are at most as many zeros as poles; a group with fewer zeros than poles has the rest at infinity. An odd number of
  * real poles leaves one on its own. */
 export function rootGroups(poles: readonly Zero[], zeros: readonly Zero[]): RootGroup[] {
-  const left = { poles: [...poles], zeros: [...zeros] }
+  const left = { poles: [...poles], zeros: withDoubles(zeros) }
   const groups: RootGroup[] = []
   while (left.poles.length > 0) {
     const first = takeBest(left.poles, () => true, fromCircle)
@@ -21,6 +21,19 @@ export function rootGroups(poles: readonly Zero[], zeros: readonly Zero[]): Root
     groups.push({ poles: pair, zeros: nearestZeros(left, pair) })
   }
   return groups.length === 0 ? [{ poles: [], zeros: [] }] : groups.reverse()
+}
+
+/** Zeros of which two that rounding has split lie on one place of the real axis again. A double zero, as the bilinear rule puts
+ * at −1, comes out as two of them about the root of rounding apart, side by side or as a conjugate pair by chance. */
+function withDoubles(zeros: readonly Zero[]): Zero[] {
+  const isSplit = (a: Zero, b: Zero) =>
+    a.im === -b.im && hypotenuse(a.re - b.re, a.im - b.im) <= 1e-7 * hypotenuse(a.re - 1, a.im)
+  const result = [...zeros]
+  zeros.forEach((a, i) => {
+    const j = zeros.findIndex((b, k) => k > i && isSplit(a, b) && result[k] === b)
+    if (j > 0 && result[i] === a) result[i] = result[j] = { re: (a.re + zeros[j].re) / 2, im: 0 }
+  })
+  return result
 }
 
 /** Distance of a root from the unit circle. */
