@@ -1,4 +1,5 @@
 import type { Scope } from '../internal/check.js'
+import { leastOf } from '../internal/extremes.js'
 import { localMinimum } from '../linear/scalar-search.js'
 import { scannedResponse } from '../systems/scanned-response.js'
 import type { StateSpace } from '../systems/types.js'
@@ -19,7 +20,7 @@ export function gainAtMargin(scope: Scope, loop: StateSpace, margin: number): { 
   }
   const omega = scan.omega.flatMap((place, k) => (k === 0 ? [place] : [Math.sqrt(scan.omega[k - 1] * place), place]))
   const bounds = omega.map(bound)
-  const least = Math.min(...bounds)
+  const least = leastOf(bounds)
   let best = { factor: least, frequency: 0 }
   if (least === Number.POSITIVE_INFINITY) return best
   for (let k = 0; k < omega.length; k++) {

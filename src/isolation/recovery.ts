@@ -1,3 +1,4 @@
+import { leastOf, mostOf } from '../internal/extremes.js'
 import { type Dense, denseFrom, multiply, times } from '../linear/dense.js'
 import { lastExit } from '../linear/last-exit.js'
 import { solve } from '../linear/solve.js'
@@ -23,7 +24,7 @@ export function recoveryOf(plant: LimitedPlant, run: LimitedRun, watch: Escape, 
   const verdict = (verdict: RecoveryVerdict, evidence: Recovery['evidence']): Recovery => ({
     verdict,
     evidence,
-    recoveredAt: verdict === 'recovered' ? Math.max(...limited.map(({ to }) => to)) : null,
+    recoveredAt: verdict === 'recovered' ? mostOf(limited.map(({ to }) => to)) : null,
     lostAt: verdict === 'lost' ? (since as number) * sampleTime : null,
   })
   if (since !== null) return verdict('lost', 'proof')
@@ -31,7 +32,7 @@ export function recoveryOf(plant: LimitedPlant, run: LimitedRun, watch: Escape, 
   if (limited.length === 0) return verdict('free', 'record')
   const free = freeForEver(plant, run)
   if (free !== null) return verdict(free ? 'recovered' : 'limited', 'proof')
-  const [first, last] = [Math.min(...limited.map(({ from }) => from)), Math.max(...limited.map(({ to }) => to))]
+  const [first, last] = [leastOf(limited.map(({ from }) => from)), mostOf(limited.map(({ to }) => to))]
   return verdict(end - last >= last - first ? 'recovered' : 'limited', 'record')
 }
 

@@ -1,3 +1,4 @@
+import { mostOf } from '../internal/extremes.js'
 import { poles } from '../systems/poles.js'
 import type { StateSpace } from '../systems/types.js'
 import type { IsolationModel } from './model.js'
@@ -6,7 +7,7 @@ import type { LimitedInterval } from './simulate-with-limits.js'
 /** What to mind when an actuator was at its limit: the controllers whose states go on integrating meanwhile. */
 export function windupCautions({ diagram }: IsolationModel, limited: readonly LimitedInterval[]): string[] {
   if (limited.length === 0) return []
-  const longest = Math.max(...limited.map(({ from, to }) => to - from))
+  const longest = mostOf(limited.map(({ from, to }) => to - from))
   const slow = Object.entries(diagram.blocks).filter(
     ([, block]) =>
       block.role === 'controller' && poles(block as StateSpace).some(({ re, im }) => Math.hypot(re, im) * longest < 1),

@@ -1,4 +1,5 @@
 import { fail, must, type Scope } from '../internal/check.js'
+import { mostOf } from '../internal/extremes.js'
 import type { Eigenvalues } from '../linear/eigenvalues.js'
 import { hypotenuse } from '../linear/hypotenuse.js'
 import { type ResponseKernel, responseKernel } from '../linear/response-kernel.js'
@@ -136,7 +137,7 @@ function delayedSeeds(scope: Scope, evaluate: ComplexFunction, places: number[],
   // A loop of gain zero has no largest gain to go by.
   const level = places.some((omega) => gain(omega, strong) >= strong)
     ? listedDownTo
-    : 0.1 * (Math.max(...places.map((omega) => gain(omega))) || 1)
+    : 0.1 * (mostOf(places.map((omega) => gain(omega))) || 1)
   const most = 1e9 * places[places.length - 1]
   const end = reachOf((omega) => gain(omega, level), places, level, most)
   if (!(end < most)) {

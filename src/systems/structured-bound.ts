@@ -1,3 +1,4 @@
+import { mostOf } from '../internal/extremes.js'
 import type { ComplexDense } from '../linear/complex-lu.js'
 import { hypotenuse } from '../linear/hypotenuse.js'
 import { localMinimum } from '../linear/scalar-search.js'
@@ -29,7 +30,7 @@ export function bestScales(samples: readonly ComplexDense[]): number[] {
   const n = samples[0].rows
   const worst = (scales: readonly number[]) => samples.reduce((most, M) => Math.max(most, scaledGain(M, scales)), 0)
   const gains = samples.map(structuredBound)
-  const starts = [samples[gains.indexOf(Math.max(...gains))], largestEntries(samples)].map(balancingScales)
+  const starts = [samples[gains.indexOf(mostOf(gains))], largestEntries(samples)].map(balancingScales)
   let scales = starts.reduce((best, start) => (worst(start) < worst(best) ? start : best))
   for (let round = 0; n > 1 && round < 3; round++) {
     for (let k = 1; k < n; k++) {
