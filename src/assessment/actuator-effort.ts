@@ -26,7 +26,7 @@ export interface ActuatorEffortOptions {
   readonly axis?: SiteAxis
   /** A floor transient, or samples of any other input, joined by straight lines; from rest. @defaultValue none */
   readonly record?: EffortRecord
-  /** Moves of a stage on the payload, each by itself; the most demanding counts. @defaultValue none */
+  /** Moves of a stage on the payload, each by itself, at most 100; the most demanding counts. @defaultValue none */
   readonly moves?: readonly Move[]
   /** Records of the actuators by output, such as `actuatorForce`: their current, and the heat of a coil, follow from it.
    * @defaultValue not known */
@@ -124,7 +124,7 @@ export function actuatorEffort(model: IsolationModel, options: ActuatorEffortOpt
     moves === undefined
       ? null
       : largestExtents(
-          checkList(scope, 'moves', moves, 1, 1000).map((move, k) =>
+          checkList(scope, 'moves', moves, 1, 100).map((move, k) =>
             extentsInMove(within(within(scope, 'moves'), k), model, system, move, names),
           ),
         ),

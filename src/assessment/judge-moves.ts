@@ -47,7 +47,7 @@ export function judgeMoves(
 
 /** Refuses moves without what settled means, and the other way round. */
 export function checkMoves(scope: Scope, moves: unknown, settling: unknown): void {
-  if (moves !== undefined) checkList(scope, 'moves', moves as unknown[], 0, 1000)
+  if (moves !== undefined) checkList(scope, 'moves', moves as unknown[], 0, 100)
   if (moves !== undefined || settling !== undefined) {
     checkOptions(within(scope, 'settling'), settling as object, ['band', 'point', 'padeOrder', 'within', 'sampleTime'])
   }

@@ -37,7 +37,7 @@ export interface Site {
   /** Noise of the sensor that measured the floor: acceleration, velocity or displacement. What the levels may owe to it
    * leaves a band undecided. @defaultValue none */
   readonly sensorNoise?: Spectrum | SpectrumLiteral
-  /** Moves of a stage on the payload, each judged by itself, with `settling`. @defaultValue none */
+  /** Moves of a stage on the payload, each judged by itself, with `settling`, at most 100. @defaultValue none */
   readonly moves?: readonly Move[]
   /** When the payload counts as settled after a move; with `moves` */
   readonly settling?: SiteSettling

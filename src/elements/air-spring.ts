@@ -1,5 +1,6 @@
 import { checkOptions, fail, type Scope, scopeOf, within } from '../internal/check.js'
 import { standardGravity } from '../internal/constants.js'
+import { finiteResult } from '../internal/finite-result.js'
 import { dampingChamberOf, gasOf } from './air-spring-gas.js'
 import { type AirSpringOptions, type CheckedAirSpring, checkAirSpringOptions } from './air-spring-options.js'
 import { checkAirSpring, checkMount, mountRecord } from './check-mount.js'
@@ -71,7 +72,7 @@ function makeAirSpring(scope: Scope, options: AirSpringOptions): AirSpring {
   const vibrating =
     (polytropicExponent * checked.absolutePressure * area ** 2) / (checked.volume + (chamber?.volume ?? 0))
   const beside = gaugePressure * checked.areaGradient + checked.diaphragmStiffness
-  const staticStiffness = vibrating / polytropicExponent + beside
+  const staticStiffness = finiteResult(scope, 'static stiffness', vibrating / polytropicExponent + beside)
   if (!(staticStiffness > 0)) {
     const what = 'must leave a static stiffness above 0 [N/m]'
     fail('out-of-range', within(scope, 'areaGradient'), what, { value: checked.areaGradient, unit: 'm²/m' })

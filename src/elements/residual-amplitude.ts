@@ -1,4 +1,5 @@
 import { checkNumber, checkOptions, scopeOf, within } from '../internal/check.js'
+import { finiteResult } from '../internal/finite-result.js'
 import { checkProfile } from './motion-phases.js'
 import type { MotionProfile } from './motion-profile.js'
 
@@ -36,7 +37,8 @@ export function residualAmplitude(profile: MotionProfile, options: ResidualAmpli
   const { jerkTime, accelerationTime, velocityTime } = profile
   const boxes = [2 * jerkTime + accelerationTime + velocityTime, jerkTime + accelerationTime, jerkTime]
   const shares = boxes.map((length) => sinc(frequency * length))
-  return (moving / total) * Math.abs(profile.distance * shares[0] * shares[1] * shares[2])
+  const residual = (moving / total) * Math.abs(profile.distance * shares[0] * shares[1] * shares[2])
+  return finiteResult(scope, 'residual amplitude', residual)
 }
 
 /** sin(πx)/(πx), exactly 0 at whole numbers, as all large ones are. */

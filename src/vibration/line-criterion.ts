@@ -1,4 +1,5 @@
 import { checkNumber, scopeOf } from '../internal/check.js'
+import { finiteResult } from '../internal/finite-result.js'
 import type { LineCriterion } from './criterion-types.js'
 import { type LimitCurveOptions, limitCurve, limitKeys } from './limit-curve.js'
 
@@ -25,5 +26,6 @@ export function lineCriterion(options: LineCriterionOptions): LineCriterion {
   const scope = scopeOf('lineCriterion')
   const { name, corners, at } = limitCurve(scope, options, [...limitKeys, 'lineWidth'])
   const lineWidth = checkNumber(scope, 'lineWidth', options.lineWidth, { unit: 'Hz', atLeast: 1e-6, atMost: 1e6 })
-  return { kind: 'LineCriterion', name, lineWidth, frequency: corners, velocity: corners.map(at) }
+  const velocity = corners.map((corner) => finiteResult(scope, 'velocity', at(corner)))
+  return { kind: 'LineCriterion', name, lineWidth, frequency: corners, velocity }
 }

@@ -1,4 +1,4 @@
-import { checkNumbers, checkOptions, fail, type Scope, scopeOf, show, within } from '../internal/check.js'
+import { checkNumber, checkNumbers, checkOptions, fail, type Scope, scopeOf, show, within } from '../internal/check.js'
 import { checkSpectrum } from './check.js'
 import { type TimeStatisticOptions, timeStatistic } from './time-statistic.js'
 import type { Spectrogram } from './time-statistics-types.js'
@@ -81,6 +81,7 @@ export function checkSpectrogram(scope: Scope, value: Spectrogram): Spectrogram 
   if (blocks === 0 || length !== blocks * value.frequency?.length) {
     fail('dimension-mismatch', within(scope, 'density'), 'must have one entry per block and line, at least one block')
   }
+  checkNumber(scope, 'blockDuration', value.blockDuration, { unit: 's', above: 0 })
   blockSpectrum(scope, value, 0)
   for (const key of estimated) {
     if (value[key] === undefined) fail('invalid-option', within(scope, key), 'must tell how the blocks were averaged')

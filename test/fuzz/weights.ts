@@ -25,6 +25,7 @@ const patience: Readonly<Record<string, number>> = {
   tuneSeriesStage: 30_000,
   tuneActiveDamping: 30_000,
   minimumSampleRate: 30_000,
+  tuneRelaxation: 5_000,
   // A simulation that stops at every limit.
   simulateWithLimits: 30_000,
   // Six axes with six delays at 20 000 frequencies, or with all channels at once.

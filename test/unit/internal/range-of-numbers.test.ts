@@ -21,6 +21,7 @@ const {
   geophone,
   hystereticTransmissibility,
   integrator,
+  lineCriterion,
   logFrequencies,
   lowPass,
   margins,
@@ -44,6 +45,8 @@ const {
   sectionsSystem,
   seismometer,
   seriesActiveIsolation,
+  spectrogram,
+  spectrogramBands,
   spectrum,
   stateSpace,
   stationaryCovariance,
@@ -309,6 +312,34 @@ describe('what follows from numbers at the end of their range is refused', () =>
         return sampleProfile({ ...profile, peakAcceleration: most }, { sampleTime: 0.01 })
       },
       'out-of-range',
+    ],
+    [
+      'what a stage leaves that takes for ever, at no frequency',
+      () => {
+        const profile = motionProfile({ distance: 0.3, maxVelocity: 1, maxAcceleration: 10, maxJerk: 500 })
+        const options = { naturalFrequency: 0, movingMass: 20, totalMass: 1000 }
+        return residualAmplitude({ ...profile, jerkTime: most }, options)
+      },
+      'out-of-range',
+    ],
+    [
+      'an air spring under the largest pressure',
+      () => airSpring({ area: 0.01, volume: 1e-3, load: 3000, ambientPressure: most }),
+      'out-of-range',
+    ],
+    [
+      'limits of lines for the largest displacement',
+      () => lineCriterion({ frequency: [10, 100], displacement: [1e-8, most], lineWidth: 1 }),
+      'out-of-range',
+    ],
+    [
+      'a spectrogram of blocks without end',
+      () => {
+        const samples = Float64Array.from({ length: 256 }, (_, k) => Math.sin(k))
+        const found = spectrogram({ samples, sampleRate: 64, segmentLength: 64 })
+        return spectrogramBands({ ...found, blockDuration: Infinity }, { from: 16, to: 16 })
+      },
+      'not-finite',
     ],
     [
       'zeros beside the largest direct gain',
