@@ -12,7 +12,7 @@ import { denseSystem } from './dense-system.js'
 import { eigenvaluesOf } from './eigenvalues-of.js'
 import { ascending, landmarkFrequencies } from './landmarks.js'
 import { stabilityOf } from './stability.js'
-import { undelayed } from './stationary-covariance.js'
+import { delayFree } from './stationary-covariance.js'
 import type { DiscreteStateSpace, LinearSystem } from './types.js'
 
 /** Largest gain of a system over all frequencies, and where it is. */
@@ -44,7 +44,7 @@ const mostSteps = 60
  */
 export function hInfinityNorm(plant: LinearSystem): HInfinityNorm {
   const scope = scopeOf('hInfinityNorm')
-  const { system } = undelayed(scope, plant)
+  const { system } = delayFree(scope, plant)
   const { verdict } = stabilityOf(scope, system)
   if (verdict !== 'stable') fail('unstable', within(scope, 'system'), `is ${verdict}; its gain has no bound`)
   if (system.kind === 'StateSpace') {

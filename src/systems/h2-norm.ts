@@ -1,5 +1,5 @@
 import { scopeOf } from '../internal/check.js'
-import { outputCovariance, undelayed } from './stationary-covariance.js'
+import { delayFree, outputCovariance } from './stationary-covariance.js'
 import type { LinearSystem } from './types.js'
 
 /** H2 norm of a stable system: rms of all outputs together under unit white noise at all inputs.
@@ -16,7 +16,7 @@ import type { LinearSystem } from './types.js'
  */
 export function h2Norm(plant: LinearSystem): number {
   const scope = scopeOf('h2Norm')
-  const { system, direct } = undelayed(scope, plant)
+  const { system, direct } = delayFree(scope, plant)
   const { data, rows } = outputCovariance(scope, system)
   if (direct && system.kind === 'StateSpace') return Number.POSITIVE_INFINITY
   let trace = 0

@@ -36,7 +36,7 @@ export function stationaryCovariance(plant: LinearSystem, options: StationaryCov
   const scope = scopeOf('stationaryCovariance')
   checkOptions(scope, options, ['intensity'])
   const intensity = checkOptional(scope, 'intensity', options.intensity, { atLeast: 0 }, 1)
-  const { system, direct } = undelayed(scope, plant)
+  const { system, direct } = delayFree(scope, plant)
   if (direct && system.kind === 'StateSpace') {
     fail('improper', within(scope, 'system'), 'has a direct gain: white noise through it has no finite variance')
   }
@@ -46,7 +46,7 @@ export function stationaryCovariance(plant: LinearSystem, options: StationaryCov
 }
 
 /** The checked state-space form of a system without delays, and whether any entry of D is not zero. */
-export function undelayed(
+export function delayFree(
   scope: Scope,
   plant: LinearSystem,
 ): { system: StateSpace | DiscreteStateSpace; direct: boolean } {
