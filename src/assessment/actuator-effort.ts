@@ -4,6 +4,7 @@ import { finiteResult } from '../internal/finite-result.js'
 import { checkModel } from '../isolation/check-model.js'
 import { isActuator } from '../isolation/limited-plant.js'
 import type { IsolationModel } from '../isolation/model.js'
+import { checkPadeOrder } from '../systems/pade-order.js'
 import type { Spectrum, SpectrumLiteral } from '../vibration/types.js'
 import { type ActuatorDrive, currentOf, driveOf, isForce } from './actuator-drive.js'
 import { cautionsOf } from './cautions.js'
@@ -13,7 +14,7 @@ import { type EffortRecord, extentsInMove, extentsInRecord } from './effort-in-t
 import { noiseDrives } from './noise-budget.js'
 import { refuseUnstable } from './predict-payload.js'
 import { type Site, type SiteAxis, type SpectrumByAxis, siteAxes } from './site.js'
-import { checkPadeOrder, undelayed } from './undelayed.js'
+import { undelayed } from './undelayed.js'
 
 /** Options of {@link actuatorEffort}; at least one of floor, record and moves. */
 export interface ActuatorEffortOptions {

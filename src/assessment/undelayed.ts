@@ -1,5 +1,6 @@
-import { checkOptional, fail, type Scope, within } from '../internal/check.js'
+import { fail, type Scope, within } from '../internal/check.js'
 import { pade } from '../systems/pade.js'
+import { checkPadeOrder } from '../systems/pade-order.js'
 import { stability } from '../systems/stability.js'
 import type { StateSpace } from '../systems/types.js'
 
@@ -14,8 +15,4 @@ export function undelayed(
   const system = pade(closed, { order })
   if (stability(system).verdict === 'stable') return { system, padeOrder: order }
   fail('unstable', within(scope, 'padeOrder'), `of ${order} does not keep the model stable; raise it`)
-}
-
-export function checkPadeOrder(scope: Scope, padeOrder: number | undefined): number {
-  return checkOptional(scope, 'padeOrder', padeOrder, { integer: true, atLeast: 1, atMost: 20 }, 6)
 }

@@ -1,4 +1,5 @@
-import { checkNumber, checkOneOf, checkOptional, checkOptions, scopeOf } from '../internal/check.js'
+import { checkNumber, checkOneOf, checkOptions, scopeOf } from '../internal/check.js'
+import { checkPadeOrder } from '../systems/pade-order.js'
 import { inputSamples } from '../systems/simulate.js'
 import { checkModel } from './check-model.js'
 import { escapeOf } from './escape.js'
@@ -92,7 +93,7 @@ export function simulateWithLimits(model: IsolationModel, options: SimulateWithL
   const sampleTime = checkNumber(scope, 'sampleTime', options.sampleTime, { unit: 's', above: 0 })
   const holds = ['first-order-hold', 'zero-order-hold'] as const
   const hold = checkOneOf(scope, 'hold', options.hold ?? holds[0], holds)
-  const order = checkOptional(scope, 'padeOrder', options.padeOrder, { integer: true, atLeast: 1, atMost: 20 }, 6)
+  const order = checkPadeOrder(scope, options.padeOrder)
   const { samples, count } = inputSamples(scope, model.closed.inputs, options.inputs)
   const plant = limitedPlant(scope, model, options, order)
   const watch = escapeOf(scope, plant)
