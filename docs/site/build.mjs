@@ -2,6 +2,7 @@
 //
 //     npm run docs
 import { cpSync, existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
+import { posix } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { marked } from 'marked'
 import { descriptions } from './descriptions.js'
@@ -24,14 +25,13 @@ for (const [name, title] of [
   ['DEVELOPERS', 'For developers'],
   ['CHANGELOG', 'Changelog'],
 ]) {
-  write(`${name === 'README' ? 'index' : name}.html`, page({ title, body: html(read(`${name}.md`)) }))
+  write(inSite(`${name}.md`), page({ title, body: html(`${name}.md`) }))
 }
 for (const [name, title] of [
   ['performance', 'Speed, memory and size'],
   ['quality', 'How it is tested'],
 ]) {
-  const body = html(read(`docs/${name}.md`)).replaceAll('href="../', 'href="')
-  write(`${name}.html`, page({ title, body }))
+  write(`${name}.html`, page({ title, body: html(`docs/${name}.md`) }))
 }
 cpSync(new URL('LICENSE', root), new URL('LICENSE.txt', site))
 cpSync(new URL('docs/examples', root), new URL('examples', site), { recursive: true })
@@ -44,10 +44,10 @@ function markdownFolder(folder) {
   if (!existsSync(source)) return []
   const files = readdirSync(source).filter((name) => name.endsWith('.md'))
   return files.sort().map((name) => {
-    const text = read(`docs/${folder}/${name}`)
-    const title = /^# (.*)$/m.exec(text)?.[1] ?? name
-    const href = `${folder}/${name.replace(/md$/, 'html')}`
-    write(href, page({ title, depth: 1, body: html(text) }))
+    const path = `docs/${folder}/${name}`
+    const title = /^# (.*)$/m.exec(read(path))?.[1] ?? name
+    const href = inSite(path)
+    write(href, page({ title, depth: 1, body: html(path) }))
     return { href: `../${href}`, title }
   })
 }
@@ -57,14 +57,28 @@ function contents(guides, theory) {
   return `<h1>Guides</h1>\n${linkList(guides)}\n${more}`
 }
 
-/** Markdown as HTML; links inside the repository go to where the site has the same. */
-function html(text) {
-  return marked
-    .parse(text)
-    .replaceAll(/href="docs\//g, 'href="')
-    .replaceAll(/href="((?:\.\.\/)*)(?:guides|theory)\/?"/g, 'href="$1guides/index.html"')
-    .replaceAll(/href="((?!https?:)[^"#]*)\.md(#[^"]*)?"/g, 'href="$1.html$2"')
-    .replaceAll('href="LICENSE"', 'href="LICENSE.txt"')
+/** A Markdown file as HTML; links inside the repository go to where the site has the same. */
+function html(path) {
+  const [source, target] = [new URL(path, root), new URL(inSite(path), root)]
+  return marked.parse(read(path)).replaceAll(/href="((?!https?:|#)[^"#]*)/g, (_, link) => {
+    const linked = new URL(inSite(relative(root, new URL(link, source))), root)
+    return `href="${relative(new URL('.', target), linked)}`
+  })
+}
+
+/** Where the site has a file of the repository. */
+function inSite(path) {
+  return path
+    .replace(/^docs\//, '')
+    .replace(/^(?:guides|theory)\/?$/, 'guides/index.html')
+    .replace(/^README\.md$/, 'index.html')
+    .replace(/\.md$/, '.html')
+    .replace(/^LICENSE$/, 'LICENSE.txt')
+}
+
+/** The path from one URL to another, with `/` as links have it. */
+function relative(from, to) {
+  return posix.relative(from.pathname, to.pathname)
 }
 
 /** One page per description, with everything it loads beside it. */
