@@ -9,6 +9,7 @@ import {
   scopeOf,
   within,
 } from '../internal/check.js'
+import { leastOf } from '../internal/extremes.js'
 import { fourDigits } from '../internal/four-digits.js'
 import { activeBand } from '../isolation/active-band.js'
 import { loopMargins } from '../isolation/loop-margins.js'
@@ -141,16 +142,29 @@ export function tuneSeriesStage(design: SeriesStageDesign, options: TuneSeriesSt
         ? {}
         : { worstRms: worst.rms as number, uncontrolledRms: payloadRms(scope, modelOf(design, start, 0), drives) }),
     },
-    ...(share === 1
-      ? { limitedBy: 'modulusMargin', reason: `the loop at ${fourDigits(tightest.frequency)} Hz allows no more gain` }
-      : objective === 'rms'
-        ? {
-            limitedBy: null,
-            reason: 'the rms of the payload is least here: more gain adds more noise than it takes from the floor',
-          }
-        : { limitedBy: 'maxRms', reason: 'the rms of the payload allows no more gain' }),
+    ...limitOf(objective, share, tried, tightest.frequency),
     tried,
   }
+}
+
+/** What keeps the best of all that was tried from being better, where that took a share of the gain at the margin.
+ * @param frequency - where the margin is met [Hz] */
+function limitOf(
+  objective: 'band' | 'rms',
+  share: number,
+  tried: readonly TuningTrial[],
+  frequency: number,
+): Pick<Tuning, 'limitedBy' | 'reason'> {
+  const least = (feasible: boolean) =>
+    leastOf(tried.filter((each) => each.feasible === feasible).map((each) => each.objective as number))
+  if (least(false) < least(true)) return { limitedBy: 'maxRms', reason: 'the rms of the payload allows no wider band' }
+  if (share === 1)
+    return { limitedBy: 'modulusMargin', reason: `the loop at ${fourDigits(frequency)} Hz allows no more gain` }
+  const best =
+    objective === 'rms'
+      ? 'the rms of the payload is least here: more gain adds more noise than it takes from the floor'
+      : 'the band is widest here: more gain makes it no wider'
+  return { limitedBy: null, reason: best }
 }
 
 /** Share of the gain at the margin that is tried at least. */

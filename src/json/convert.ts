@@ -82,10 +82,10 @@ function convert(way: Conversion, scope: Scope, shape: Shape, value: unknown): u
   if ('nullable' in shape) return value === null ? null : convert(way, scope, shape.nullable, value)
   if ('map' in shape) return convertMap(way, scope, shape.map, value)
   if ('tuple' in shape) {
-    const list = listed(scope, value, shape.tuple.length)
+    const list = checkList(scope, value, shape.tuple.length)
     return shape.tuple.map((entry, i) => convert(way, within(scope, i), entry, list[i]))
   }
-  const list = listed(scope, value)
+  const list = checkList(scope, value)
   return enter(way, scope, list, () =>
     Array.from(list, (entry, i) => convert(way, within(scope, i), shape.list, entry)),
   )
@@ -112,7 +112,7 @@ function convertMap(way: Conversion, scope: Scope, shape: Shape, value: unknown)
   )
 }
 
-function listed(scope: Scope, value: unknown, length?: number): readonly unknown[] {
+function checkList(scope: Scope, value: unknown, length?: number): readonly unknown[] {
   if (!Array.isArray(value)) fail('invalid-option', scope, `must be an array, got ${show(value)}`)
   if (length !== undefined && value.length !== length) {
     fail('dimension-mismatch', scope, `must have ${length} entries, got ${value.length}`)

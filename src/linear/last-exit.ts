@@ -5,7 +5,8 @@ import { bracketedRoot, localMinimum } from './scalar-search.js'
 
 /** Multiplications after which the search gives up, some ten seconds of them. */
 const mostWork = 5e9
-const mostDoublings = 100
+/** Each doubling of the exponential may double its error: after 40 of them an exit is right to about six digits. */
+const mostDoublings = 40
 /** Share of the largest entry of a Gramian that rounding may have changed. */
 const gramianNoise = 1e-12
 /** Terms of the exponential series of a matrix of norm 1 that reach the rounding unit. */

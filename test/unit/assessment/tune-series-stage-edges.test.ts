@@ -33,7 +33,7 @@ describe('tuneSeriesStage at the edge of what is asked', () => {
     const least = tuneSeriesStage(design, { floor, objective: 'rms' }).outcome?.rms as number
     const maxRms = 1.05 * least
     const found = tuneSeriesStage(design, { floor, maxRms })
-    expect([found.limitedBy, found.reason]).toEqual(['maxRms', 'the rms of the payload allows no more gain'])
+    expect([found.limitedBy, found.reason]).toEqual(['maxRms', 'the rms of the payload allows no wider band'])
     expect(found.outcome?.rms as number).toBeLessThanOrEqual(maxRms)
     expect(found.outcome?.modulusMargin as number).toBeGreaterThan(0.5)
   })

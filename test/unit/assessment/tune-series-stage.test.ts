@@ -165,6 +165,9 @@ describe('tuneSeriesStage with the noise of its sensor', () => {
     const octaves = ({ outcome }: typeof free) =>
       Math.log2((outcome?.activeTo as number) / (outcome?.activeFrom as number))
     expect(octaves(bound)).toBeLessThan(octaves(free))
+    // Whether it gave away gain or moved the corners, the bound is what it stopped at.
+    expect(bound.limitedBy).toBe('maxRms')
+    expect(tuneSeriesStage(design, { floor, maxRms: 10 * maxRms }).limitedBy).toBe('modulusMargin')
     const none = tuneSeriesStage(design, { floor, maxRms: 1e-12 })
     expect([none.parameters, none.limitedBy]).toEqual([null, 'maxRms'])
     expect(none.tried.every(({ feasible }) => !feasible)).toBe(true)

@@ -154,6 +154,8 @@ describe('lastExit', () => {
     // e = e^(−at) is within ±1/2 from ln 2/a on
     const slow = (a: number) => lastExit(dense([[-1, 0], [0, -a]]), dense([[1, 1]]), Float64Array.of(0, 1), -0.5, 0.5) // biome-ignore format: a matrix
     expect((slow(1e-6) as number) * 1e-6).toBeCloseTo(Math.LN2, 9)
+    expect((slow(1e-11) as number) * 1e-11).toBeCloseTo(Math.LN2, 5)
+    expect(slow(1e-13)).toBe('no-convergence')
     expect(slow(1e-16)).toBe('ill-conditioned')
   })
 })
