@@ -38,8 +38,9 @@ export interface PlantSampling {
 export function sampledPlant(scope: Scope, { diagram }: IsolationModel, sampling: PlantSampling): PlantPoint[] {
   const { controller, inputs, output, places, like } = sampling
   const { [controller]: block, ...blocks } = diagram.blocks
-  const { [`${controller}.${block.inputs[0]}`]: measured, ...wires } = diagram.wires
-  const cut = (wire: typeof measured) => substitute(wire, { [`${controller}.${block.outputs[0]}`]: ['commanded'] })
+  const [from, to] = [block.inputs[0], block.outputs[0]].map((port) => `${controller}.${port}`)
+  const { [from]: measured, ...wires } = diagram.wires
+  const cut = (wire: typeof measured) => substitute(wire, { [to]: ['commanded'] })
   const system = closeDiagram(scope, {
     blocks,
     inputs: [...diagram.inputs, 'commanded'],
