@@ -71,7 +71,7 @@ const response = (frequency: number[]) => ({
   re: Float64Array.from(frequency),
   im: Float64Array.from(frequency),
 })
-const stage = { mass: 60, actuator: { stiffness: 2e9, damping: 1.5e5 } }
+const stage = { mass: 60, actuator: { stiffness: 2e9, damping: 1.5e5, stroke: 2e-5 } }
 const series = { payload: { mass: 1100 }, mount: { stiffness: 3.1e6, damping: 6500 }, activeStage: stage }
 const record = { inputs: { payloadForce: [0, 1] }, sampleTime: 0.01 }
 const stack = piezoStack({ stiffness: 2e9, damping: 1.5e5, stroke: 2e-5 })
