@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { randomNumbers } from '../../../src/internal/random-numbers.js'
 import { simultaneousMargin, transferFunction } from '../../../src/systems/index.js'
-import { structuredBound } from '../../../src/systems/structured-bound.js'
+import { bestScales, scaledGain, structuredBound } from '../../../src/systems/structured-bound.js'
 
 describe('structuredBound', () => {
   it('does not see the units of the channels', () => {
@@ -24,6 +24,41 @@ describe('structuredBound', () => {
     const re = Float64Array.of(0, 0, 200, 0.01, 0, 0, 0, 4, 0)
     expect(structuredBound({ rows: 3, columns: 3, re, im: new Float64Array(9) })).toBeCloseTo(2, 9)
   })
+})
+
+describe('bestScales', () => {
+  const matrix = (re: number[], im: number[] = re.map(() => 0)) => {
+    const rows = Math.sqrt(re.length)
+    return { rows, columns: rows, re: Float64Array.from(re), im: Float64Array.from(im) }
+  }
+  const worst = (samples: ReturnType<typeof matrix>[], scales: number[]) =>
+    Math.max(...samples.map((sample) => scaledGain(sample, scales)))
+
+  it('of one ring are those of the ring', () => {
+    // by hand: a = 200, b = 0.01, c = 4 around the ring become 2, 2, 2
+    const ring = matrix([0, 0, 200, 0.01, 0, 0, 0, 4, 0])
+    expect(worst([ring], bestScales([ring]))).toBeCloseTo(2, 6)
+  })
+
+  it('are a compromise between two samples that want opposite ones', () => {
+    // by hand: [0 a; 1/a 0] and its transpose under D = diag(d, 1): max(a d, 1/(a d), d/a, a/d) is least at d = 1, where it is a
+    const pair = [matrix([0, 100, 0.01, 0]), matrix([0, 0.01, 100, 0])]
+    expect(worst(pair, bestScales(pair))).toBeCloseTo(100, 4)
+    const skewed = [matrix([0, 100, 0.01, 0]), matrix([0, 1e4, 1e-4, 0])]
+    // a₁ = 100, a₂ = 1e4: max(a/d, d/a) is least at d = √(a₁ a₂) = 1000, where it is 10
+    expect(worst(skewed, bestScales(skewed))).toBeCloseTo(10, 4)
+  })
+
+  it('of a single channel are one', () => {
+    expect(bestScales([matrix([3], [4])])).toEqual([1])
+    expect(scaledGain(matrix([3], [4]), [1])).toBe(5)
+  })
+})
+
+it('the gain of two channels is the largest singular value', () => {
+  // by hand: diag(5, 13) times the unitary [3 4j; 4j 3]/5
+  const [re, im] = [Float64Array.of(3, 0, 0, 7.8), Float64Array.of(0, 4, 10.4, 0)]
+  expect(scaledGain({ rows: 2, columns: 2, re, im }, [1, 1])).toBeCloseTo(13, 12)
 })
 
 it('a loop that never comes nearer to −1 than at infinity bears any gain, and turns by 90°', () => {
