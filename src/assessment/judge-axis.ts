@@ -127,6 +127,6 @@ function held(scope: Scope, site: SiteConditions, bands: Bands, noise: Spectrum 
 /** The bands of a noise that a level is held against. */
 function sameBands(scope: Scope, noise: Spectrum, { bands }: Bands): Bands {
   const [first, last] = [bands[0], bands[bands.length - 1]]
-  checkCovered(within(scope, 'sensorNoise'), 'frequency', noise, first.lower, last.upper)
+  checkCovered(within(scope, 'sensorNoise'), noise, first.lower, last.upper, 'frequency')
   return oneThirdOctaveBands(noise, { from: first.nominal, to: last.nominal })
 }

@@ -10,7 +10,7 @@ import {
   within,
 } from '../internal/check.js'
 import { flagsOf } from './band-evidence.js'
-import { levelRange } from './check.js'
+import { checkQuantity, levelRange } from './check.js'
 import { type TimeStatisticOptions, timeStatistic } from './time-statistic.js'
 import type { BandHistory } from './time-statistics-types.js'
 import type { Bands } from './types.js'
@@ -76,6 +76,7 @@ export function checkBandHistory(scope: Scope, history: BandHistory): BandHistor
   ) {
     fail('invalid-option', scope, `must be a BandHistory, got ${show(history)}`)
   }
+  checkQuantity(scope, history.quantity)
   const count = checkNumbers(scope, 'time', history.time).length
   const levels = checkNumbers(scope, 'rms', history.rms, levelRange).length
   checkNumber(scope, 'blockDuration', history.blockDuration, { unit: 's', above: 0 })

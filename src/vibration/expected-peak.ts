@@ -105,7 +105,7 @@ export function expectedPeak(options: ExpectedPeakOptions): ExpectedPeak {
     const [start, end] = coveredRange(checked)
     const from = checkOptional(scope, 'from', options.from, { unit: 'Hz', atLeast: 0 }, start)
     const to = checkOptional(scope, 'to', options.to, { unit: 'Hz', above: Math.max(0, from) }, end)
-    checkCovered(scope, options.from === undefined ? 'to' : 'from', checked, from, to)
+    checkCovered(scope, checked, from, to)
     const square = meanSquare(checked, from, to)
     const second = meanSquare(
       scaledDensity(at, checked, checked.quantity, (f) => f),
@@ -121,7 +121,7 @@ export function expectedPeak(options: ExpectedPeakOptions): ExpectedPeak {
 function meanLargest(cycles: number): number {
   const steps = 2000
   const end = Math.sqrt(2 * Math.log(cycles)) + 8
-  let sum = 1
+  let sum = -Math.expm1(-cycles)
   for (let i = 1; i < steps; i++) {
     const x = (i * end) / steps
     sum -= (i % 2 === 0 ? 2 : 4) * Math.expm1(-cycles * Math.exp((-x * x) / 2))

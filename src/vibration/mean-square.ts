@@ -15,17 +15,18 @@ export function lineSpacing(frequency: Float64Array): number {
   return (frequency[frequency.length - 1] - frequency[0]) / (frequency.length - 1)
 }
 
-/** Refuses a range that a spectrum does not cover, up to the rounding of its ends. */
-export function checkCovered(scope: Scope, key: string, spectrum: Spectrum, from: number, to: number): void {
+/** Refuses a range that a spectrum does not cover, up to the rounding of its ends, by the end that lies outside or by `key`. */
+export function checkCovered(scope: Scope, spectrum: Spectrum, from: number, to: number, key?: string): void {
   const [start, end] = coveredRange(spectrum)
-  if (from >= start - 1e-9 * Math.abs(from) && to <= end * (1 + 1e-9)) return
+  const low = from < start - 1e-9 * Math.abs(from)
+  if (!low && to <= end * (1 + 1e-9)) return
   const covered = `${Math.max(0, start)} to ${end} Hz`
   fail(
     'out-of-range',
-    within(scope, key),
+    within(scope, key ?? (low ? 'from' : 'to')),
     `must be within what the spectrum covers, ${covered}; ${from} to ${to} Hz is not`,
     {
-      value: from >= start - 1e-9 * Math.abs(from) ? to : from,
+      value: low ? from : to,
       allowed: covered,
       unit: 'Hz',
     },

@@ -39,8 +39,7 @@ export function oneThirdOctaveBands(spectrum: SpectrumLiteral, options: OneThird
   const checked = checkSpectrum(within(scope, 'spectrum'), spectrum)
   checkOptions(scope, options, ['from', 'to'])
   const indices = checkedBandIndices(scope, options)
-  checkCovered(scope, 'from', checked, lowerEdge(indices[0]), lowerEdge(indices[0] + 1))
-  checkCovered(scope, 'to', checked, lowerEdge(indices[0]), lowerEdge(indices[indices.length - 1] + 1))
+  checkCovered(scope, checked, lowerEdge(indices[0]), lowerEdge(indices[indices.length - 1] + 1))
   const spacing = checked.support === 'lines' ? lineSpacing(checked.frequency) : null
   const freedom = linesFreedom(checked)
   const bands = indices.map((index) => {

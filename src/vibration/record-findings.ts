@@ -93,7 +93,7 @@ function stuckBits(list: Float64Array): number[] {
     highest = Math.max(highest, value)
   }
   const bits: number[] = []
-  for (let bit = 0; bit < 28 && 8 * 2 ** bit <= highest - lowest; bit++) {
+  for (let bit = 0; 8 * 2 ** bit <= highest - lowest; bit++) {
     if ((ones >> bit) & 1 || !((any >> bit) & 1)) bits.push(bit)
   }
   return bits

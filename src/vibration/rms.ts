@@ -35,6 +35,6 @@ export function rms(spectrum: SpectrumLiteral, options: RmsOptions = {}): number
   const from = checkOptional(scope, 'from', options.from, { unit: 'Hz', atLeast: 0 }, start)
   const to = checkOptional(scope, 'to', options.to, { unit: 'Hz', above: 0 }, end)
   if (from > to) fail('invalid-option', within(scope, 'from'), `must not be above to, got ${from} and ${to} Hz`)
-  checkCovered(scope, options.from === undefined ? 'to' : 'from', checked, from, to)
+  checkCovered(scope, checked, from, to)
   return Math.sqrt(meanSquare(checked, from, to))
 }

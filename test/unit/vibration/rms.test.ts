@@ -28,7 +28,7 @@ describe('rms of lines', () => {
   it('reaches half a line beyond the last and no further', () => {
     expect(rms(lines, { from: 10, to: 10.5 }) ** 2).toBeCloseTo(5.5, rounding)
     const error = refusal(() => rms(lines, { from: 9, to: 10.6 }))
-    expect([error.code, error.details.path, error.details.allowed]).toEqual(['out-of-range', 'from', '0 to 10.5 Hz'])
+    expect([error.code, error.details.path, error.details.allowed]).toEqual(['out-of-range', 'to', '0 to 10.5 Hz'])
   })
 })
 
