@@ -3,8 +3,8 @@ import { divideEntries, subtractEntries, subtractRows, swapEntries } from './com
 import type { Dense } from './dense.js'
 import { hypotenuse } from './hypotenuse.js'
 
-/** Factors s I − H at one s after another and solves with them; all scratch memory is allocated once. */
-export interface HessenbergSolver {
+/** Factors s I − H of a real H at one s after another and solves with them; all scratch memory is allocated once. */
+export interface ShiftedSolver {
   /** Factors s I − H; returns the smallest pivot over the size of its row, 0 where the matrix is exactly singular. */
   factor(re: number, im: number): number
   /** Solves (s I − H) X = R in place of R. */
@@ -13,7 +13,7 @@ export interface HessenbergSolver {
 
 /** Solver for shifted systems with one real upper Hessenberg matrix: O(n²) per shift, adjacent-row pivoting.
  * @source A. J. Laub, IEEE Trans. Automatic Control 26 (1981) 407 */
-export function hessenbergSolver(H: Dense): HessenbergSolver {
+export function hessenbergSolver(H: Dense): ShiftedSolver {
   const n = H.rows
   const h = H.data
   const ur = new Float64Array(n * n)

@@ -3,6 +3,7 @@ import { balancedSystem, type DelayedSystem } from './delayed-solve.js'
 import { block } from './dense.js'
 import { type Eigenvalues, eigenvalues } from './eigenvalues.js'
 import { modalKernel, promised } from './modal-kernel.js'
+import { once } from './once.js'
 import type { Points } from './partial-fractions.js'
 import { pointByPoint } from './point-by-point.js'
 import { type BoundedResponse, solvedResponse } from './solved-response.js'
@@ -53,15 +54,6 @@ export function responseKernel(system: DelayedSystem, points: number = Number.PO
     boundedAt: (re, im) => solved().boundedAt(re, im),
     poles: () => modal?.poles ?? eigenvalues(balanced.A),
     between: (re, im, least = 0) => modal?.between(re, im, least) ?? cut().at(re, im, least),
-  }
-}
-
-/** The value of a function that is called once at most. */
-function once<T>(make: () => T): () => T {
-  let made: { readonly value: T } | null = null
-  return () => {
-    made ??= { value: make() }
-    return made.value
   }
 }
 

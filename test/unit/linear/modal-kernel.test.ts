@@ -3,7 +3,6 @@ import { compensatedDot } from '../../../src/linear/compensated-dot.js'
 import { balancedSystem, type DelayedSystem } from '../../../src/linear/delayed-solve.js'
 import { modalForm } from '../../../src/linear/modal-form.js'
 import { modalKernel } from '../../../src/linear/modal-kernel.js'
-import { realTimesComplex } from '../../../src/linear/real-times-complex.js'
 import { responseKernel } from '../../../src/linear/response-kernel.js'
 import { denseSystem } from '../../../src/systems/dense-system.js'
 import { delay, series, stateSpace, transferFunction } from '../../../src/systems/index.js'
@@ -139,31 +138,5 @@ describe('partial fractions', () => {
     expect([into.re[0], into.re[2]]).toEqual([expect.closeTo(1 / 3, 14), expect.closeTo(-1 / 12, 14)])
     const late = flat(series(lag, delay({ seconds: 0.1 })))
     expect(modalKernel(late)?.along(points, [0], 1, into)).toBeNull()
-  })
-})
-
-describe('product of a real and a complex matrix', () => {
-  it.each([
-    [1, 1],
-    [2, 2],
-    [3, 1],
-    [3, 3],
-    [5, 4],
-  ])('of order %i by %i columns', (n, columns) => {
-    // Whole numbers, so that every order of summation gives the same: compared with the definition.
-    const Q = { rows: n, columns: n, data: Float64Array.from({ length: n * n }, (_, p) => ((7 * p) % 11) - 5) }
-    const part = (seed: number) => Float64Array.from({ length: n * columns }, (_, p) => ((seed * p) % 13) - 6)
-    const X = { rows: n, columns, re: part(3), im: part(5) }
-    const Z = { rows: n, columns, re: part(0), im: part(0) }
-    realTimesComplex(Q, X, Z)
-    const product = (x: Float64Array) =>
-      Float64Array.from(x, (_, p) => {
-        const [i, c] = [Math.floor(p / columns), p % columns]
-        return x.reduce(
-          (sum, value, q) => sum + (q % columns === c ? Q.data[i * n + Math.floor(q / columns)] * value : 0),
-          0,
-        )
-      })
-    expect([Z.re, Z.im]).toEqual([product(X.re), product(X.im)])
   })
 })
