@@ -1,5 +1,5 @@
 import { homedir, tmpdir } from 'node:os'
-import { dirname } from 'node:path'
+import { dirname, posix } from 'node:path'
 import { describe, expect, it } from 'vitest'
 import { readText, root, trackedFiles } from './support/repository.js'
 
@@ -35,6 +35,18 @@ describe('the repository', () => {
     const named = (path: string, text: string) =>
       text.includes(`${path}/`) || text.includes(`${path}'`) || text.includes(`${path}"`)
     expect(filesWith((text) => elsewhere.test(text) || here.some((path) => named(path, text)))).toEqual([])
+  })
+
+  it('links from Markdown only to files it has, and from the readme to every guide and note', () => {
+    const linked = (path: string) =>
+      [...readText(path).matchAll(/\]\((?!https?:|#)([^)#\s]+)/g)].map(([, link]) => posix.join(dirname(path), link))
+    const documents = files.filter((path) => path.endsWith('.md'))
+    const has = (path: string) =>
+      files.includes(path) || files.some((file) => file.startsWith(path.replace(/\/?$/, '/')))
+    expect(documents.flatMap(linked).filter((path) => !has(path))).toEqual([])
+    const told = documents.filter((path) => /^docs\/(guides|theory)\//.test(path))
+    expect(told.length).toBeGreaterThan(20)
+    expect(linked('README.md')).toEqual(expect.arrayContaining(told))
   })
 
   it('keeps every source file within 250 lines and every test file within 400', () => {
