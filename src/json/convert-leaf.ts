@@ -59,7 +59,7 @@ function refuse(scope: Scope, what: string, value: unknown): never {
 }
 
 function oneOf(scope: Scope, value: unknown, allowed: readonly string[]): string {
-  if (typeof value === 'string' && allowed.includes(value)) return value
+  if (allowed.includes(value as string)) return value as string
   const list = allowed.map((entry) => `'${entry}'`).join(', ')
   return fail('invalid-option', scope, `must be one of ${list}, got ${show(value)}`, { allowed: list })
 }

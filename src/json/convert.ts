@@ -36,7 +36,7 @@ export function convertRecord(
   const result = { ...(given.kind === undefined ? {} : { kind: given.kind }), ...Object.fromEntries(made) }
   const record = (way.record === 'given' ? given : result) as Readonly<Record<string, { length: number } | undefined>>
   for (const [key, factors] of Object.entries(shape.lengths ?? {})) {
-    if (Object.hasOwn(record, key)) checkLength(within(scope, key), record, key, factors as readonly string[])
+    checkLength(within(scope, key), record, key, factors as readonly string[])
   }
   shape.check?.(scope, record as never)
   return result
@@ -44,8 +44,7 @@ export function convertRecord(
 
 /** The fields of a record, with those of every group of which it has a part. */
 function fieldsPresent({ fields, groups = [] }: RecordShape, value: unknown): Fields {
-  if (typeof value !== 'object' || value === null) return fields
-  const present = groups.filter((group) => Object.keys(group).some((key) => Object.hasOwn(value, key)))
+  const present = groups.filter((group) => Object.keys(group).some((key) => Object.hasOwn(Object(value), key)))
   return Object.assign({}, fields, ...present)
 }
 
