@@ -91,7 +91,10 @@ type Part = readonly [name: string, spectrum: Spectrum, running: ArrayLike<numbe
 
 function partOf(scope: Scope, name: string, spectrum: Spectrum, running: unknown): Part {
   const { length } = checkNumbers(scope, 'frequency', spectrum?.frequency, { unit: 'Hz', atLeast: 0 })
-  const lists = [checkNumbers(scope, 'density', spectrum.density), checkNumbers(scope, 'runningRms', running)]
+  const lists = [
+    checkNumbers(scope, 'density', spectrum.density, { unit: '(m/s)²/Hz', atLeast: 0 }),
+    checkNumbers(scope, 'runningRms', running, { unit: 'm/s', atLeast: 0 }),
+  ]
   if (lists.some((list) => list.length !== length)) fail('dimension-mismatch', scope, `must have ${length} entries`)
   return [name, spectrum, lists[1]]
 }
