@@ -102,7 +102,7 @@ export function sweep<P extends object, R extends object>(options: SweepOptions<
   for (let index = first; index < points.total; index += count) {
     const row = kept.get(index) ?? evaluated(index, points.at(index), options.evaluate)
     rows.push(row)
-    if (!kept.has(index)) options.onProgress?.({ done: rows.length, total: Math.max(total, 0), row })
+    if (!kept.has(index)) options.onProgress?.({ done: rows.length, total, row })
   }
   return sweepResult(points.total, rows)
 }
