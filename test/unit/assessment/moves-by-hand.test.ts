@@ -124,6 +124,22 @@ describe('what actuators give in a move', () => {
     expect([rate(jerked), rate(profile)]).toEqual([Infinity, expect.closeTo(2000, 6)])
   })
 
+  it('is what feedback and feedforward ask for together', () => {
+    const both = parallelActiveIsolation({
+      payload,
+      mount: { stiffness: 16e3, damping: 500 },
+      feedback: { velocityGain: 4000 },
+      feedforward: { gain: 0.3, actuator: coil },
+    })
+    const { acceleration } = sampleProfile(profile, { sampleTime: 1e-4 })
+    const reactionForce = acceleration.map((value) => -5 * value)
+    const { actuatorForce } = simulate(both.closed, { inputs: { reactionForce }, sampleTime: 1e-4 }).outputs
+    const { inMoves } = actuatorEffort(both, { moves: [move] }).efforts[0]
+    // Samples of 0.1 ms of a force that turns within 10 ms
+    expect(off(inMoves, Math.max(...actuatorForce.map(Math.abs)))).toBeLessThan(1e-4)
+    expect(inMoves).not.toBeCloseTo(6, 1)
+  })
+
   it('heats until the payload is still', () => {
     const damped = activelyDampedIsolation({
       payload,
