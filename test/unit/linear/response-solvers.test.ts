@@ -5,6 +5,7 @@ import { dynamicStiffnessKernel } from '../../../src/linear/dynamic-stiffness-ke
 import { eigenvectors } from '../../../src/linear/eigenvectors.js'
 import { modalForm } from '../../../src/linear/modal-form.js'
 import { modalKernel } from '../../../src/linear/modal-kernel.js'
+import { partialFractions } from '../../../src/linear/partial-fractions.js'
 import { responseKernel } from '../../../src/linear/response-kernel.js'
 import { solvedResponse } from '../../../src/linear/solved-response.js'
 import { closedBy, dense, known, minus, type Number2, over, plus, size, times } from './known-systems.js'
@@ -271,5 +272,59 @@ describe('a response from mass, damping and stiffness', () => {
       expect(bounded?.bound[k] as number).toBeLessThan(1e-12 * size(value) + 1e-14)
       expect([into.re[k], into.im[k]]).toEqual([found?.re[k], found?.im[k]])
     })
+  })
+})
+
+describe('the bound of partial fractions holds', () => {
+  /** Π 1/(s + p) from its definition, and as a chain of lags that drive each other. */
+  const chain = (poles: number[]) => {
+    const n = poles.length
+    const A = dense(poles.map((p, i) => poles.map((_, j) => (i === j ? -p : i === j + 1 ? 1 : 0))))
+    const system = { A, B: dense(poles.map((_, i) => [i === 0 ? 1 : 0])), C: dense([poles.map((_, i) => (i === n - 1 ? 1 : 0))]), D: dense([[0]]), seconds: [] } // biome-ignore format: one line
+    const at = (s: Number2) => poles.reduce<Number2>((product, p) => over(product, plus(s, [p, 0])), [1, 0])
+    return { system, at }
+  }
+
+  it.each([
+    [2, 0.1],
+    [2, 1e-4],
+    [3, 0.3],
+    [3, 1e-2],
+    [4, 0.5],
+    [4, 0.1],
+    [6, 1],
+  ])('for %i poles that lie %d apart, where residues cancel', (n, apart) => {
+    const { system, at } = chain(Array.from({ length: n }, (_, k) => 1 + k * apart))
+    const balanced = balancedSystem(system)
+    const form = modalForm(balanced)
+    if (form === null) throw new Error('no modal form')
+    const fractions = partialFractions(form, balanced.D)
+    for (const s of places) {
+      const found = fractions.at(...s)
+      const off = size(minus(at(s), [found?.value.re[0] as number, found?.value.im[0] as number]))
+      const bound = found?.bound[0] as number
+      expect(off).toBeLessThanOrEqual(bound + 2 * n * Number.EPSILON * size(at(s)))
+      // Some thousand roundings of the largest residue at most, which is 1/apart^(n − 1)
+      expect(bound).toBeLessThan(1e-12 / apart ** (n - 1))
+      // Close by the same bound holds, four times as wide, and no further than half of the way to the nearest pole.
+      const near: Number2 = [s[0] + 0.01, s[1]]
+      const beside = fractions.nearby(...near)
+      expect(beside?.bound[0]).toBeCloseTo(4 * bound, 20)
+      expect(size(minus(at(near), [beside?.value.re[0] as number, beside?.value.im[0] as number]))).toBeLessThanOrEqual(
+        4 * bound + 2 * n * Number.EPSILON * size(at(near)),
+      )
+      expect(fractions.nearby(s[0] + 0.49 * size(plus(s, [1, 0])), s[1])).not.toBeNull()
+      expect(fractions.nearby(s[0] + 0.51 * size(plus(s, [1 + (n - 1) * apart, 0])), s[1])).toBeNull()
+    }
+  })
+
+  it('not right at a pole', () => {
+    const { system } = chain([1, 2])
+    const form = modalForm(system)
+    if (form === null) throw new Error('no modal form')
+    const fractions = partialFractions(form, system.D)
+    expect([fractions.at(-1, 0), fractions.boundAt(-2, 0), fractions.nearby(-2, 0)]).toEqual([null, null, null])
+    // 1/(2⁻³⁰ (1 + 2⁻³⁰))
+    expect((fractions.at(-1 + 2 ** -30, 0)?.value.re[0] as number) / (2 ** 30 - 1)).toBeCloseTo(1, 13)
   })
 })
