@@ -38,15 +38,15 @@ const isPlain = (value: unknown): value is Options =>
 /** A call with one part of its arguments exchanged for `value`; what is said of it, or null where it is taken. */
 type Put = (value: unknown) => string | null
 
-/** What a call says of what means nothing there: code, and the words behind the name of the function. */
-function said(call: AnyFunction, args: readonly unknown[]): string | null {
+/** What a call says of what means nothing there: code, and the words behind the name of the function, if that is its own. */
+function said(name: string, call: AnyFunction, args: readonly unknown[]): string | null {
   try {
     call(...args)
   } catch (thrown) {
     const { code, message, details } = refusal(() => {
       throw thrown
     })
-    return `${code}: ${message.slice(details.function.length + 2)}`
+    return `${code}: ${details.function === name ? message.slice(name.length + 2) : message}`
   }
   return null
 }
@@ -80,7 +80,7 @@ export function everyOption(face: object, floor: string, further: Calls = {}, re
       const call = (face as Record<string, AnyFunction>)[name]
       const probed = (args: readonly unknown[], into: boolean) =>
         args.flatMap((arg, i) => {
-          const put: Put = (one) => said(call, [...args.slice(0, i), one, ...args.slice(i + 1)])
+          const put: Put = (one) => said(name, call, [...args.slice(0, i), one, ...args.slice(i + 1)])
           return probe(arg, `argument ${i + 1}`, into, put)
         })
       const lines = [
