@@ -18,15 +18,7 @@ const conjugates = (im: number) => [
 ]
 
 describe('removeResponse', () => {
-  // README of the record: response relative to 5 Hz
-  it.each([
-    [0.5, 0.499],
-    [1, 0.81],
-    [1.5, 0.911],
-    [2, 0.952],
-    [10, 1.004],
-    [40, 0.946],
-  ])('divides by the response of the suburban record at %f Hz: %f', (frequency, response) => {
+  it('divides by the response of the suburban record', () => {
     const motion = removeResponse({
       samples: suburban,
       sampleRate: 100,
@@ -35,12 +27,22 @@ describe('removeResponse', () => {
       quantity: 'velocity',
     })
     expect([motion.kind, motion.quantity]).toEqual(['VibrationRecord', 'velocity'])
-    const options = { sampleRate: 100, segmentLength: 4000 } as const
-    const line = Math.round(frequency * 40)
-    const before = welch({ samples: suburban, ...options }).density[line] as number
-    const after = welch({ samples: motion.samples, ...options }).density[line] as number
-    // The response is printed with three digits; it bends within the main lobe of the window.
-    expect(Math.sqrt(before / after)).toBeCloseTo(response, 2)
+    const [before, after] = [suburban, motion.samples].map(
+      (samples) => welch({ samples, sampleRate: 100, segmentLength: 4000 }).density,
+    )
+    // README of the record: response relative to 5 Hz
+    for (const [frequency, response] of [
+      [0.5, 0.499],
+      [1, 0.81],
+      [1.5, 0.911],
+      [2, 0.952],
+      [10, 1.004],
+      [40, 0.946],
+    ]) {
+      const line = Math.round(frequency * 40)
+      // The response is printed with three digits; it bends within the main lobe of the window.
+      expect(Math.sqrt(before[line] / after[line]), `${frequency} Hz`).toBeCloseTo(response, 2)
+    }
   })
 
   it('at 0.2 Hz divides by 0.116', () => {
