@@ -3,7 +3,9 @@ import type { IsolatorFit } from '../assessment/fit-isolator.js'
 import type { RigidBodyMotion } from '../assessment/rigid-body-motion.js'
 import type { SideBySideNoise } from '../assessment/side-by-side-noise.js'
 import type { SmallestTransmissibility } from '../assessment/smallest-transmissibility.js'
+import { within } from '../internal/check.js'
 import type { RecordShapeFor } from './shape.js'
+import { sameLength } from './system-shapes.js'
 
 const range = { tuple: ['number', 'number'] } as const
 
@@ -81,6 +83,10 @@ export const sideBySideNoiseShape: RecordShapeFor<SideBySideNoise> = {
     relativeError: 'series',
     ratio: 'series',
     coherence: 'series',
+  },
+  check: (scope, { first, second, relativeError, ratio, coherence }) => {
+    sameLength(within(scope, 'second'), first.frequency, { density: second.density }, 'first')
+    sameLength(scope, first.frequency, { relativeError, ratio, coherence }, 'first')
   },
 }
 

@@ -188,14 +188,17 @@ export const simulationShape: RecordShapeFor<Simulation> = {
   check: (scope, { time, outputs }) => sameLength(within(scope, 'outputs'), time, outputs),
 }
 
-/** Whether every series has one entry per time. */
-export function sameLength(scope: Scope, time: Float64Array, series: Readonly<Record<string, Float64Array>>): void {
-  for (const name of Object.keys(series)) checkSamples(within(scope, name), series[name], time)
-}
-
-function checkSamples(scope: Scope, samples: Float64Array, time: Float64Array): void {
-  if (samples.length === time.length) return
-  fail('dimension-mismatch', scope, `must have ${time.length} entries like time, got ${samples.length}`)
+/** Whether every series has one entry per time, or per entry of another grid. */
+export function sameLength(
+  scope: Scope,
+  grid: Float64Array,
+  series: Readonly<Record<string, Float64Array>>,
+  like = 'time',
+): void {
+  for (const [name, { length }] of Object.entries(series)) {
+    if (length === grid.length) continue
+    fail('dimension-mismatch', within(scope, name), `must have ${grid.length} entries like ${like}, got ${length}`)
+  }
 }
 
 const triple = { tuple: ['number', 'number', 'number'] } as const

@@ -1,6 +1,6 @@
 import { checkSpectrum } from '../vibration/check.js'
 import { checkLineCriterion } from '../vibration/compare-lines-to-criterion.js'
-import { checkedCriterion } from '../vibration/compare-to-criterion.js'
+import { checkCriterion } from '../vibration/compare-to-criterion.js'
 import { conventions } from '../vibration/criterion.js'
 import type {
   BandRatio,
@@ -72,7 +72,7 @@ export const criterionShape: RecordShapeFor<Criterion> = {
     frequency: 'grid',
     velocity: 'series',
   },
-  check: (scope, criterion) => checkedCriterion(scope, criterion, {}),
+  check: checkCriterion,
 }
 
 export const lineCriterionShape: RecordShapeFor<LineCriterion> = {

@@ -143,13 +143,18 @@ export function comparisonOf(
 
 export function checkedCriterion(scope: Scope, value: Criterion | CriterionName, options: CriterionOptions): Criterion {
   if (typeof value === 'string') return namedCriterion(scope, 'criterion', value, options)
-  const at = within(scope, 'criterion')
-  checkOptions(at, value, ['kind', 'name', 'edition', 'convention', 'frequency', 'velocity'])
-  checkOneOf(at, 'kind', value.kind, ['Criterion'])
+  const checked = checkCriterion(within(scope, 'criterion'), value)
   for (const key of criterionKeys) {
     if (options[key] === undefined) continue
     fail('invalid-option', within(scope, key), 'must be left out unless the criterion is given by name')
   }
+  return checked
+}
+
+/** Checks limits that a user may have written and returns them in full, as a copy. */
+export function checkCriterion(at: Scope, value: Criterion): Criterion {
+  checkOptions(at, value, ['kind', 'name', 'edition', 'convention', 'frequency', 'velocity'])
+  checkOneOf(at, 'kind', value.kind, ['Criterion'])
   if (typeof value.name !== 'string')
     fail('invalid-option', within(at, 'name'), `must be a text, got ${show(value.name)}`)
   if (value.edition !== null) checkOneOf(at, 'edition', value.edition, ['2005', '1991'])

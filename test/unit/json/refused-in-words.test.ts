@@ -35,6 +35,7 @@ const records: Readonly<Record<string, unknown>> = {
   'a bound of another size': { ...response, errorBound: Float64Array.of(1) },
   'a time that is too short': { ...simulation, time: Float64Array.of(0) },
   'a wish that is too short': { ...first('LimitedSimulation'), wanted: { force: Float64Array.of(0) } },
+  'a noise whose second part is longer': { ...first('SideBySideNoise'), second: floor },
   'a number in words': { ...first('Stability'), unstablePoles: 'two' },
   'a number without an end': { ...first('Stability'), unstablePoles: Number.POSITIVE_INFINITY },
   'a number that is none but may be without an end': { ...first('HInfinityNorm'), frequency: Number.NaN },
