@@ -1,4 +1,5 @@
 import { scopeOf } from '../internal/check.js'
+import { finiteResult } from '../internal/finite-result.js'
 import { delayFree, outputCovariance } from './stationary-covariance.js'
 import type { LinearSystem } from './types.js'
 
@@ -8,7 +9,8 @@ import type { LinearSystem } from './types.js'
  * this. Infinity for a continuous system with direct gain, which is the mathematical value.
  * @param plant - continuous without delays, or discrete; stable
  * @returns the norm, at least 0
- * @throws {@link IsolationError} `unstable`; `unsupported` with delays; `ill-conditioned`
+ * @throws {@link IsolationError} `unstable`; `unsupported` with delays; `ill-conditioned`; `out-of-range`
+ * beyond the range of numbers
  * @source K. Zhou, J. C. Doyle, K. Glover, Robust and Optimal Control, 1996, section 4.6
  * @example
  * import { h2Norm, stateSpace } from 'restmass'
@@ -17,9 +19,9 @@ import type { LinearSystem } from './types.js'
 export function h2Norm(plant: LinearSystem): number {
   const scope = scopeOf('h2Norm')
   const { system, direct } = delayFree(scope, plant)
-  const { data, rows } = outputCovariance(scope, system)
+  const { covariance, exponent } = outputCovariance(scope, system)
   if (direct && system.kind === 'StateSpace') return Number.POSITIVE_INFINITY
   let trace = 0
-  for (let k = 0; k < rows; k++) trace += data[k * rows + k]
-  return Math.sqrt(Math.max(trace, 0))
+  for (let k = 0; k < covariance.rows; k++) trace += covariance.data[k * (covariance.rows + 1)]
+  return trace > 0 ? finiteResult(scope, 'norm', Math.sqrt(trace) * 2 ** exponent) : 0
 }

@@ -1,8 +1,9 @@
 import { checkOptional, checkOptions, fail, must, type Scope, scopeOf, within } from '../internal/check.js'
 import { finiteResult } from '../internal/finite-result.js'
 import { balancedSystem } from '../linear/delayed-solve.js'
-import { type Dense, multiply, rowsOf, sum, times, transpose } from '../linear/dense.js'
+import { type Dense, largest, multiply, rowsOf, sum, times, transpose } from '../linear/dense.js'
 import { lyapunov } from '../linear/lyapunov.js'
+import { powerOfTwo } from '../linear/power-of-two.js'
 import { stein } from '../linear/stein.js'
 import { anySystem } from './block.js'
 import { continuousForm, denseSystem } from './dense-system.js'
@@ -16,6 +17,9 @@ export interface StationaryCovarianceOptions {
    * @defaultValue 1 */
   readonly intensity?: number
 }
+
+/** An exponent that any two numbers together stay above. */
+const belowAll = -3000
 
 /** Covariance of the outputs of a stable system under white noise at all its inputs, in the steady state.
  *
@@ -40,9 +44,12 @@ export function stationaryCovariance(plant: LinearSystem, options: StationaryCov
   if (direct && system.kind === 'StateSpace') {
     fail('improper', within(scope, 'system'), 'has a direct gain: white noise through it has no finite variance')
   }
-  const covariance = times(outputCovariance(scope, system), intensity)
-  for (const entry of covariance.data) finiteResult(scope, 'covariance', entry)
-  return rowsOf(covariance)
+  const { covariance, exponent } = outputCovariance(scope, system)
+  const unit = 2 ** exponent
+  const scaled = covariance.data.map((entry) =>
+    entry === 0 ? 0 : finiteResult(scope, 'covariance', entry * intensity * unit * unit),
+  )
+  return rowsOf({ ...covariance, data: scaled })
 }
 
 /** The checked state-space form of a system without delays, and whether any entry of D is not zero. */
@@ -55,15 +62,31 @@ export function delayFree(
   return { system, direct: system.D.some((row) => row.some((value) => value !== 0)) }
 }
 
-/** C X Cᵀ under unit white noise, D D^T added for a discrete system. */
-export function outputCovariance(scope: Scope, system: StateSpace | DiscreteStateSpace): Dense {
+/** C X Cᵀ under unit white noise, D Dᵀ added for a discrete system, over the square of a power of two: no unit of inputs and
+ * outputs takes it beyond the range of numbers. */
+export function outputCovariance(
+  scope: Scope,
+  system: StateSpace | DiscreteStateSpace,
+): { covariance: Dense; exponent: number } {
   const { verdict } = stabilityOf(scope, system)
   if (verdict !== 'stable') fail('unstable', within(scope, 'system'), `is ${verdict}; it has no steady state`)
   const discrete = system.kind === 'DiscreteStateSpace'
-  const { A, B, C, D } = balancedSystem(denseSystem(discrete ? continuousForm(system) : system))
-  const drive = multiply(B, transpose(B))
+  const balanced = balancedSystem(denseSystem(discrete ? continuousForm(system) : system))
+  const [B, C, D] = [balanced.B, balanced.C, balanced.D].map(evened)
+  const drive = multiply(B.matrix, transpose(B.matrix))
   const says = 'cannot solve the covariance equation: poles are too close to the stability limit'
-  const X = must(discrete ? stein(A, drive) : lyapunov(A, drive), 'ill-conditioned', scope, says)
-  const covariance = multiply(multiply(C, X), transpose(C))
-  return discrete ? sum(covariance, multiply(D, transpose(D))) : covariance
+  const X = must(discrete ? stein(balanced.A, drive) : lyapunov(balanced.A, drive), 'ill-conditioned', scope, says)
+  const through = multiply(multiply(C.matrix, X), transpose(C.matrix))
+  const exponent = B.exponent + C.exponent
+  if (!discrete) return { covariance: through, exponent }
+  const most = Math.max(exponent, D.exponent)
+  const direct = times(multiply(D.matrix, transpose(D.matrix)), 4 ** (D.exponent - most))
+  return { covariance: sum(times(through, 4 ** (exponent - most)), direct), exponent: most }
+}
+
+/** A matrix over 2^exponent, which is near its largest entry. */
+function evened(matrix: Dense): { matrix: Dense; exponent: number } {
+  const size = largest(matrix)
+  const exponent = size === 0 ? belowAll : Math.round(Math.log2(size))
+  return { matrix: times(matrix, powerOfTwo(-exponent)), exponent }
 }

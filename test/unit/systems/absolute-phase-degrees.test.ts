@@ -85,6 +85,11 @@ describe('absolutePhaseDegrees', () => {
     expectPhases(atRates(three, [0, 1]), [540, 270])
     // Here the response itself is lost in rounding: computed from the closed form 3 (180° − atan(ω/(1 − ω²))), ω = 1e-4
     expectPhases(atRates(three, [1e-4]), [540 - 0.017188733968516258], 1e-6)
+    // … and so it is for corners at 1e6 rad/s up to 1e2 rad/s, the same in other units
+    const fast = rational([1, 0, 0], [1, 1e6, 1e12])
+    expectPhases(atRates(series(fast, fast, fast), [1e2, 1e6]), [540 - 0.017188733968516258, 270], 1e-6)
+    const slow = rational([1, 0, 0], [1, 1e-6, 1e-12])
+    expectPhases(atRates(series(slow, slow, slow), [1e-10, 1e-6]), [540 - 0.017188733968516258, 270], 1e-6)
   })
 
   it('puts an integrator chain at the origin in whatever coordinates it comes', () => {

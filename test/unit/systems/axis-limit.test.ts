@@ -57,6 +57,43 @@ describe('axisLimit', () => {
     expect(Math.hypot(re - 0.2, im + 0.4)).toBeLessThan(digits)
   })
 
+  it('is right where several hidden poles come out of rounding around the place', () => {
+    // by hand: 1/(s + 1) beside [1 −1; 1 −1], whose double eigenvalue 0 comes out as ±1e-8, driven along (1, 1), which the
+    // output (1, −1) does not see
+    const nilpotent = stateSpace({
+      A: [
+        [1, -1, 0],
+        [1, -1, 0],
+        [0, 0, -1],
+      ],
+      B: [[1], [1], [1]],
+      C: [[1, -1, 1]],
+    })
+    const { re, pole } = axisLimit(scopeOf('test'), nilpotent, 0, 0)
+    expect(pole).toBe(false)
+    expect(Math.abs(re - 1)).toBeLessThan(1e-9)
+  })
+
+  it('is as good away from 0, where the next pole is close by', () => {
+    // by hand: 1/(z − 0.9999) at z = 1 beside 1/(z − 1), driven along what cancels, and at z = −1 beside 1/(z + 1)
+    const beside = (place: number) =>
+      stateSpace({
+        A: [
+          [place, 1, -1, 0],
+          [0, 0.5, 0, 0],
+          [0, 0, 0.5, 0],
+          [0, 0, 0, place * 0.9999],
+        ],
+        B: [[0], [1], [1], [1]],
+        C: [[1, 0, 0, 1]],
+      })
+    for (const place of [1, -1]) {
+      const { re, pole } = axisLimit(scopeOf('test'), beside(place), place, 0)
+      expect(pole).toBe(false)
+      expect(Math.abs(re * place * 1e-4 - 1)).toBeLessThan(digits)
+    }
+  })
+
   it('is told to be a pole where the response grows', () => {
     const integrator = stateSpace({ A: [[0]], B: [[-4]], C: [[1]] })
     const { re, pole } = axisLimit(scopeOf('test'), integrator, 0, 0)

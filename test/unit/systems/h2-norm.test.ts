@@ -67,6 +67,37 @@ describe('h2Norm', () => {
     expectClose(h2Norm(lowPass({ cutoff: 10 })) ** 2, 31.41592653589793)
   })
 
+  it('is right in any units of inputs and outputs (fault: NaN and Infinity from where squares leave the range of numbers)', () => {
+    // c b/(s + 1): c b/√2; continuous, and discrete with a pole at 1/2: c b/√(1 − 1/4)
+    const lag = (b: number, c: number) => stateSpace({ A: [[-1]], B: [[b]], C: [[c]] })
+    const digital = (b: number, c: number, d: number) => ({
+      ...discretize(lag(b, c), { sampleTime: 1, method: 'bilinear' }),
+      A: [[0.5]],
+      B: [[b]],
+      C: [[c]],
+      D: [[d]],
+    })
+    for (const [b, c, size] of [
+      [1e200, 1, 1e200],
+      [1, 1e-200, 1e-200],
+      [1e-300, 1e300, 1],
+      [1e160, 1e140, 1e300],
+    ]) {
+      expectClose(h2Norm(lag(b, c)) / size, Math.SQRT1_2)
+      expectClose(h2Norm(digital(b, c, 0)) / size, 2 / Math.sqrt(3))
+      // with a direct gain as large as that: 4/3 + 1
+      expectClose(h2Norm(digital(b, c, size)) / size, Math.sqrt(7 / 3))
+    }
+    expectClose(h2Norm(digital(1e-200, 1e-200, 3)), 3)
+    expect([h2Norm(lag(0, 1)), h2Norm(lag(1e200, 0)), h2Norm(digital(0, 0, 0))]).toEqual([0, 0, 0])
+    // b/((s + 1)(s + 2)): b/√12, by hand
+    const two = stateSpace({ A: [[-1, 1], [0, -2]], B: [[0], [1e160]], C: [[1, 0]] }) // biome-ignore format: matrix
+    expectClose(h2Norm(two) / 1e160, Math.sqrt(1 / 12))
+    expect(refusal(() => h2Norm(lag(1e200, 1e200))).message).toBe(
+      'h2Norm: gives a norm beyond the range of numbers; the options together are too extreme',
+    )
+  })
+
   it('is refused for unstable and marginal systems, even with a direct gain', () => {
     for (const system of [rational([1], [1, -1]), rational([1], [1, 0]), rational([1, 1], [1, 0])]) {
       expect(refusal(() => h2Norm(system)).code).toBe('unstable')

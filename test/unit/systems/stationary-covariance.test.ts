@@ -129,6 +129,16 @@ describe('stationaryCovariance', () => {
     expect(['unstable', 'ill-conditioned']).toContain(refusal(() => stationaryCovariance(pair(1e-6, 1))).code)
   })
 
+  it('is told as long as it is a number, whatever the units on the way', () => {
+    // b² c² W/2 of c b/(s + 1)
+    const of = (b: number, c: number, intensity: number) =>
+      stationaryCovariance(stateSpace({ A: [[-1]], B: [[b]], C: [[c]] }), { intensity })[0][0]
+    expect(of(1e200, 1e-150, 1) / 1e100).toBeCloseTo(0.5, 12)
+    expect(of(1e200, 1, 1e-200) / 1e200).toBeCloseTo(0.5, 12)
+    expect(of(1e-200, 1e100, 1) / 1e-200).toBeCloseTo(0.5, 12)
+    expect([of(0, 1e300, 1), of(1, 1, 0)]).toEqual([0, 0])
+  })
+
   it('is refused where there is none', () => {
     expect(refusal(() => stationaryCovariance(rational([1, 0], [1, 1])))).toMatchObject({ code: 'improper' })
     expect(refusal(() => stationaryCovariance(rational([1], [1, 0]))).code).toBe('unstable')

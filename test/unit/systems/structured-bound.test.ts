@@ -49,6 +49,24 @@ describe('bestScales', () => {
     expect(worst(skewed, bestScales(skewed))).toBeCloseTo(10, 4)
   })
 
+  it('leave nothing to gain by scaling any one channel more or less', () => {
+    const random = randomNumbers(7)
+    for (let trial = 0; trial < 5; trial++) {
+      const samples = Array.from({ length: 4 }, () =>
+        matrix(Array.from({ length: 9 }, () => 10 ** (3 * random() - 1.5))),
+      )
+      const scales = bestScales(samples)
+      const least = worst(samples, scales)
+      for (const k of [0, 1, 2]) {
+        for (const factor of [0.9, 1.1]) {
+          expect(worst(samples, scales.map((value, i) => (i === k ? factor * value : value)))).toBeGreaterThan(0.99 * least) // biome-ignore format: one line
+        }
+      }
+      // Better than those of each sample by itself are for all of them
+      for (const sample of samples) expect(least).toBeLessThanOrEqual(worst(samples, bestScales([sample])) * (1 + 1e-9))
+    }
+  })
+
   it('of a single channel are one', () => {
     expect(bestScales([matrix([3], [4])])).toEqual([1])
     expect(scaledGain(matrix([3], [4]), [1])).toBe(5)
