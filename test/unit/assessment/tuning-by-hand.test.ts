@@ -57,13 +57,10 @@ describe('the gain of an active damper', () => {
   const mount = { stiffness: 1000 * omega ** 2, damping: 0.04 * 1000 * omega }
   const critical = 2 * 1000 * omega
 
-  it('is searched from a hundredth to three times the critical one, or as asked', () => {
-    const ends = (options: object) => {
-      const { tried } = tuneActiveDamping({ payload: { mass: 1000 }, mount, damping: {} }, options)
-      return [tried.length, ...[0, tried.length - 1].map((k) => (tried[k].parameters.gain as number) / critical)]
-    }
-    expect(ends({})).toEqual([31, expect.closeTo(0.01, 9), expect.closeTo(3, 9)])
-    expect(ends({ range: [0.1, 0.2] })).toEqual([31, expect.closeTo(0.1, 9), expect.closeTo(0.2, 9)])
+  it('is searched from a hundredth to three times the critical one', () => {
+    const { tried } = tuneActiveDamping({ payload: { mass: 1000 }, mount, damping: {} })
+    const ends = [tried[0], tried[30]].map(({ parameters }) => (parameters.gain as number) / critical)
+    expect([tried.length, ...ends]).toEqual([31, expect.closeTo(0.01, 9), expect.closeTo(3, 9)])
   })
 
   it('ends at a part that hangs on the payload, which resonates against it above its own frequency', () => {
