@@ -81,8 +81,9 @@ const verdicts = ['pass', 'undecided', 'fail'] as const
  *
  * Simple means fewer kinds of hardware: passive, pneumatic, actively damped, parallel active, series active, stacked; six axes
  * count as what they contain. Cost is yours to give. For what does not pass, stiffness and damping of the mounts, their
- * dashpots, the gain of each controller and the motion of the floor are changed one at a time, each by the factor nearest to
- * 1 with which the changed model passes all that the site asks; a window of factors narrower than a third can be missed.
+ * dashpots (neither of these in six axes, where they are one block with gravity), the gain of each controller and the motion
+ * of the floor are changed one at a time, each by the factor nearest to 1 with which the changed model passes all that the
+ * site asks; a window of factors narrower than a third can be missed.
  * @param models - a list, named by concept and number, or a record of named models
  * @param site - see {@link Site}
  * @param options - see {@link CompareConceptsOptions}

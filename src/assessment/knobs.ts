@@ -11,7 +11,8 @@ export interface Knob {
   readonly turned: (factor: number) => IsolationModel
 }
 
-/** What can be turned: the mounts of each storey, their dashpots, and every controller. */
+/** What can be turned: the mounts of each storey, their dashpots, and every controller; in six axes, where mounts and gravity are
+ * one block, the controllers alone. */
 export function knobsOf(scope: Scope, model: IsolationModel): Knob[] {
   const { blocks } = model.diagram
   const names = Object.keys(blocks)
