@@ -7,10 +7,7 @@ export function autocorrelation(list: Float64Array): Float64Array {
   const out = new Float64Array(2 * plan.length)
   for (let i = 0; i < list.length; i++) data[2 * i] = list[i]
   plan.transform(out, data)
-  for (let i = 0; i < data.length; i += 2) {
-    data[i] = out[i] * out[i] + out[i + 1] * out[i + 1]
-    data[i + 1] = 0
-  }
+  for (let i = 0; i < data.length; i += 2) data[i] = out[i] * out[i] + out[i + 1] * out[i + 1]
   plan.transform(out, data)
   return list.map((_, lag) => out[2 * lag])
 }

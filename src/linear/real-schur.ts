@@ -17,6 +17,5 @@ export function realSchur(A: Dense): RealSchur | null {
   const n = A.rows
   const blocks = deflate(H.data, n, Q.data)
   if (blocks === null) return null
-  for (let i = 0; i < n; i++) for (let j = 0; j < i - 1; j++) H.data[i * n + j] = 0
   return { T: H, Q, blocks }
 }

@@ -105,6 +105,27 @@ describe('hessenbergSolver', () => {
     expect(solver.factor(0, 3)).toBeGreaterThan(0.1)
   })
 
+  it('exchanges rows where the diagonal vanishes, or all but vanishes', () => {
+    // by hand: s I − [2 1; 1 0] at s = 2 + δ: [δ −1; −1 2 + δ], of determinant −1 + 2δ + δ²; times (1, 1): (δ − 1, 1 + δ)
+    const solver = hessenbergSolver(
+      denseFrom(
+        [
+          [2, 1],
+          [1, 0],
+        ],
+        2,
+      ),
+    )
+    for (const delta of [0, 1e-12, -1e-9]) {
+      expect(solver.factor(2 + delta, 0)).toBeGreaterThan(0.1)
+      const X = complexZeros(2, 1)
+      X.re.set([delta - 1, 1 + delta])
+      solver.solve(X)
+      expect(X.re[0]).toBeCloseTo(1, 14)
+      expect(X.re[1]).toBeCloseTo(1, 14)
+    }
+  })
+
   it('takes matrices without rows', () => {
     const solver = hessenbergSolver(denseFrom([], 0))
     expect(solver.factor(0, 1)).toBeGreaterThan(0)

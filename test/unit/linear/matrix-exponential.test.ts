@@ -106,6 +106,26 @@ describe('matrixExponential', () => {
     )
   })
 
+  it('of a triangular matrix with rates far apart, over many squarings', () => {
+    // by hand: entries are divided differences of e^λ: f[a, b] = (e^a − e^b)/(a − b), and f[a, b, c] = (f[a, b] − f[b, c])/(a − c)
+    // in the corner, less 3 times f[a, c]
+    const [a, b, c] = [-10, -25, -70]
+    const first = (x: number, y: number) => (Math.exp(x) - Math.exp(y)) / (x - y)
+    const corner = (2 * 5 * (first(a, b) - first(b, c))) / (a - c) - 3 * first(a, c)
+    for (const turned of [false, true]) {
+      const upper = [
+        [a, 2, -3],
+        [0, b, 5],
+        [0, 0, c],
+      ]
+      const rows = turned ? upper.map((_, i) => upper.map((row) => row[i])) : upper
+      const E = matrixExponential(denseFrom(rows, 3))?.data as Float64Array
+      expect(E[turned ? 6 : 2] / corner).toBeCloseTo(1, 12)
+      expect(E[turned ? 3 : 1] / (2 * first(a, b))).toBeCloseTo(1, 13)
+      expect(E[8] / Math.exp(c)).toBeCloseTo(1, 14)
+    }
+  })
+
   it('is null where it overflows', () => {
     expect(exponential([[800]])).toBeNull()
     expect(

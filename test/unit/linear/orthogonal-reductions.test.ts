@@ -105,6 +105,17 @@ describe('the reachable part', () => {
     for (const [k, moment] of moments(part).entries()) expect(apart(moment, moments(unseen)[k])).toBeLessThan(1e-11)
   })
 
+  it('counts every input, in whatever units', () => {
+    // by hand: the second input, of 1e-20, drives the second state alone, and the third nothing
+    const two = (b: number) => ({
+      A: dense([[-1, 0, 0], [0, -2, 0], [0, 0, -3]]),
+      B: dense([[1e5, 0, 0], [0, b, 0], [1e5, 0, 0]]),
+      C: dense([[1, 1, 1]]),
+    }) // biome-ignore format: matrices
+    expect(reachablePart(two(1e-20), 3, 1e-12).A.rows).toBe(3)
+    expect(reachablePart(two(0), 3, 1e-12).A.rows).toBe(2)
+  })
+
   it('does not see the unit of an input, and is nothing where none acts', () => {
     expect(reachablePart({ ...hidden, B: times(hidden.B, 1e-30) }, 1, 1e-12).A.rows).toBe(3)
     expect(reachablePart({ ...hidden, B: zeros(5, 1) }, 1, 1e-12).A.rows).toBe(0)

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { denseFrom } from '../../../src/linear/dense.js'
+import { denseFrom, zeros } from '../../../src/linear/dense.js'
 import { pencilZeros } from '../../../src/linear/pencil-zeros.js'
 
 const tolerance = 1e-13
@@ -76,4 +76,13 @@ describe('pencilZeros', () => {
   it('are none without states', () => {
     expect(zerosOf([], [], [[]], [[2]])).toEqual([])
   })
+})
+
+it('zeros of what neither is driven nor seen are all of its eigenvalues', () => {
+  // by hand: [A − s I, 0; 0, 0] loses rank where A − s I does
+  const found = pencilZeros(
+    { A: denseFrom([[-1, 0], [0, -2]], 2), B: zeros(2, 1), C: zeros(1, 2), D: zeros(1, 1) }, // biome-ignore format: matrix
+    1e-14,
+  )
+  expect(Array.from(found?.re ?? []).sort((a, b) => a - b)).toEqual([-2, -1])
 })

@@ -1,14 +1,16 @@
 import { describe, expect, it } from 'vitest'
-import type { ComplexDense } from '../../../src/linear/complex-lu.js'
+import { complexTimes } from '../../../src/linear/complex.js'
+import { type ComplexDense, luSpace } from '../../../src/linear/complex-lu.js'
 import { balancedSystem } from '../../../src/linear/delayed-solve.js'
 import { dynamicStiffnessKernel } from '../../../src/linear/dynamic-stiffness-kernel.js'
 import { eigenvectors } from '../../../src/linear/eigenvectors.js'
 import { modalForm } from '../../../src/linear/modal-form.js'
 import { modalKernel } from '../../../src/linear/modal-kernel.js'
 import { partialFractions } from '../../../src/linear/partial-fractions.js'
+import { refinedSolve } from '../../../src/linear/refined-solve.js'
 import { responseKernel } from '../../../src/linear/response-kernel.js'
 import { solvedResponse } from '../../../src/linear/solved-response.js'
-import { closedBy, dense, known, minus, type Number2, over, plus, size, times } from './known-systems.js'
+import { closedBy, complexFrom, dense, known, minus, type Number2, over, plus, size, times } from './known-systems.js'
 
 const places: Number2[] = [
   [0, 0],
@@ -204,6 +206,68 @@ describe('partial fractions', () => {
       const s: Number2 = [re * unit, im * unit]
       expect(worst(modal?.at(...s) ?? null, expected(1, 1, [], s, unit))).toBeLessThan(refined)
     }
+  })
+})
+
+describe('partial fractions that are withheld', () => {
+  // 1e-3/((s + 1)(s + 1.001)): residues of 1 that cancel to three digits
+  const near = balancedSystem({ A: dense([[-1, 0], [1, -1.001]]), B: dense([[1e-3], [0]]), C: dense([[0, 1]]), D: dense([[0]]), seconds: [] }) // biome-ignore format: one line
+
+  it('are given to a caller whom a share of them will do where they are small beside 1', () => {
+    const modal = modalKernel(near)
+    expect(modal?.at(0, 0.1)).toBeNull()
+    // by hand, to a share of 1e-4
+    const found = modal?.at(0, 0.1, 0, 1e-4)
+    const truth = over([1e-3, 0], times([1, 0.1], [1.001, 0.1]))
+    expect(size(minus(truth, [found?.re[0] as number, found?.im[0] as number]))).toBeLessThan(1e-7)
+    // or who asks for no more than that they are below 0.01
+    expect(modal?.at(0, 0.1, 0.01)).not.toBeNull()
+    expect(modal?.at(0, 0.1, 1e-4)).toBeNull()
+  })
+
+  it('time and again are tried at every eighth place only, until they are right', () => {
+    const { system } = known(1, 1)
+    const modal = modalKernel(balancedSystem(system))
+    expect(Array.from({ length: 9 }, () => modal?.at(-1, 0))).toEqual(new Array(9).fill(null))
+    const after = Array.from({ length: 20 }, (_, k) => modal?.at(0, k) !== null)
+    const first = after.indexOf(true)
+    expect(first).toBeGreaterThan(0)
+    expect(first).toBeLessThan(8)
+    expect(after.slice(first).every((given) => given)).toBe(true)
+  })
+})
+
+it('the form of a mode that nothing drives is that of the others', () => {
+  const idle = { A: dense([[-1, 0], [0, -2]]), B: dense([[3], [0]]), C: dense([[1, 5]]), D: dense([[0]]), seconds: [] } // biome-ignore format: one line
+  expect(modalKernel(idle)?.at(0, 0)?.re[0]).toBeCloseTo(3, 14)
+})
+
+it('the product of complex numbers', () => {
+  // (1 + 2j)(3 + 4j) = −5 + 10j, by hand
+  expect(complexTimes({ re: 1, im: 2 }, { re: 3, im: 4 })).toEqual({ re: -5, im: 10 })
+})
+
+describe('a refined solution', () => {
+  const solved = (rows: Number2[][], right: Number2[]) => {
+    const [M, rhs] = [complexFrom(rows), complexFrom(right.map((value) => [value]))]
+    const x = complexFrom(right.map(() => [[0, 0]]))
+    const correction = complexFrom(right.map(() => [[0, 0]]))
+    return refinedSolve(M, rhs, luSpace(M.rows), x, correction) ? x : null
+  }
+
+  it('has the digits that elimination with a pivot small for its row has lost', () => {
+    // (1 + 2j)·[1e10 1e20; 1 1] x = (1 + 2j)·[1e20 j + 1e10; 1 + j], x = (1, j), by hand; elimination alone leaves 1e-6
+    const turn: Number2 = [1, 2]
+    const real = (value: number): Number2 => times(turn, [value, 0])
+    const found = solved([[real(1e10), real(1e20)], [real(1), real(1)]], [times(turn, [1e10, 1e20]), times(turn, [1, 1])]) // biome-ignore format: one line
+    expect(size(minus([found?.re[0] as number, found?.im[0] as number], [1, 0]))).toBeLessThan(1e-9)
+    expect(size(minus([found?.re[1] as number, found?.im[1] as number], [0, 1]))).toBeLessThan(1e-15)
+  })
+
+  it('is none where it moves by half of itself, or the matrix is singular', () => {
+    expect(solved([[[1e10, 0], [1e30, 0]], [[1, 0], [1, 0]]], [[1e30, 0], [2, 0]])).toBeNull() // biome-ignore format: one line
+    expect(solved([[[1, 1], [1, 1]], [[1, 1], [1, 1]]], [[1, 0], [2, 0]])).toBeNull() // biome-ignore format: one line
+    expect(solved([[[0, 2]]], [[4, 0]])?.im[0]).toBe(-2)
   })
 })
 
