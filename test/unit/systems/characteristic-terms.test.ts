@@ -31,6 +31,39 @@ describe('characteristicSum', () => {
     expect(sum.terms.map(({ seconds }) => seconds)).toEqual([1, 2, 3])
   })
 
+  it('of three coupled delays has all seven terms, each with its sign', () => {
+    // by hand: P = M/(s + 1), M = [1 2 0; 0 1 3; 4 0 1], at s = 1: single entries −1/2 e^(−τ), pairs det/4, all of them −25/8
+    const M = [[1, 2, 0], [0, 1, 3], [4, 0, 1]] // biome-ignore format: matrix
+    const unit = [[1, 0, 0], [0, 1, 0], [0, 0, 1]] // biome-ignore format: matrix
+    const stable = unit.map((row) => row.map((value) => -value))
+    const sum = sumOf(states(stable, M, unit), [0.1, 0.2, 0.4])
+    const sample = sum.at(1, 0)
+    const expected = [
+      [0.1, -1 / 2],
+      [0.2, -1 / 2],
+      [0.3, 1 / 4],
+      [0.4, -1 / 2],
+      [0.5, 1 / 4],
+      [0.6, 1 / 4],
+      [0.7, -25 / 8],
+    ]
+    expect(sum.terms.map(({ seconds }) => seconds)).toEqual(expected.map(([seconds]) => expect.closeTo(seconds, 14)))
+    for (const [k, [seconds, value]] of expected.entries()) near(sample?.terms[k], value * Math.exp(-seconds), 0)
+    near(
+      sample?.value,
+      expected.reduce((total, [seconds, value]) => total + value * Math.exp(-seconds), 1),
+      0,
+    )
+    // and at s = j, where det(I − e^(−sτ) P) is worked out by hand from its entries
+    const other = sum.at(0, 1)
+    const [re, im] = expected.slice(6).map(([seconds]) => {
+      // −25 e^(−0.7j)/(1 + j)³, (1 + j)³ = −2 + 2j
+      const [a, b] = [-25 * Math.cos(seconds), 25 * Math.sin(seconds)]
+      return [(-2 * a + 2 * b) / 8, (-2 * b - 2 * a) / 8]
+    })[0]
+    near(other?.terms[6], re, im)
+  })
+
   it('leaves out what vanishes: two delays that are fed by one signal and add up again', () => {
     const sum = sumOf(states([[-1, 0.3], [0.2, -2]], [[1, -1], [0.5, -0.5]], [[1, 4], [1, 4]]), [0.5, 0.7]) // biome-ignore format: small matrices
     expect(sum.terms.map(({ seconds }) => seconds)).toEqual([0.5, 0.7])

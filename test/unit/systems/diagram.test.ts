@@ -99,6 +99,13 @@ describe('openLoop', () => {
     expect(im[0]).toBeCloseTo(-0.37333333333333335, 14)
   })
 
+  it('takes a wire that is held at zero for nothing', () => {
+    const blocks = { sum: gain([[1, 1]]), plant: integrator() }
+    const wires = { 'sum.u1': '-plant.y1', 'sum.u2': null, 'plant.u1': 'sum.y1' }
+    const L = openLoop({ blocks, inputs: [], outputs: {}, wires } as Diagram, 'plant.y1')
+    expect([L.A, L.B, L.C]).toEqual([[[0]], [[-1]], [[-1]]])
+  })
+
   it('drops the external inputs, even one that is called injected', () => {
     const { inputs, B } = openLoop(
       {

@@ -8,6 +8,7 @@ import {
   type LinearSystem,
   logFrequencies,
   lowPass,
+  mechanicalSystem,
   minimalForm,
   parallel,
   poles,
@@ -192,6 +193,19 @@ describe('minimalForm', () => {
     const found = poles(system).map(({ re }) => re)
     expect(found[0]).toBeCloseTo(-1, 9)
     expect(found[1]).toBeCloseTo(-2, 9)
+  })
+
+  it('keeps what a mechanical system stands for, or that it stands for nothing', () => {
+    const body = {
+      mass: [[1]],
+      damping: [[1]],
+      stiffness: [[1]],
+      inputs: { f: [1] },
+      outputs: { y: { velocity: [1] } },
+    }
+    const { system } = minimalForm(mechanicalSystem({ ...body, role: 'actuator' }))
+    expect([system.kind, (system as { role?: string }).role]).toEqual(['StateSpace', 'actuator'])
+    expect('role' in minimalForm(mechanicalSystem(body)).system).toBe(false)
   })
 
   it('refuses delays and malformed options', () => {

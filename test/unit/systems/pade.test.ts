@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest'
+import { scopeOf } from '../../../src/internal/check.js'
 import {
   channel,
   connect,
@@ -13,6 +14,7 @@ import {
   series,
   transferFunction,
 } from '../../../src/systems/index.js'
+import { checkPadeOrder } from '../../../src/systems/pade-order.js'
 import { refusal } from '../refusal.js'
 
 const orders = Array.from({ length: 20 }, (_, k) => k + 1)
@@ -109,4 +111,14 @@ describe('pade', () => {
       details: { path: 'system.A[0][0]' },
     })
   })
+})
+
+it('the order where a motion is followed in time is 6, or whole from 1 to 20', () => {
+  const scope = scopeOf('test')
+  expect([undefined, 1, 20].map((order) => checkPadeOrder(scope, order))).toEqual([6, 1, 20])
+  expect([0, 21, 2.5].map((order) => refusal(() => checkPadeOrder(scope, order)).details.path)).toEqual([
+    'padeOrder',
+    'padeOrder',
+    'padeOrder',
+  ])
 })

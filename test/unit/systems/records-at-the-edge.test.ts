@@ -1,4 +1,6 @@
 import { describe, expect, it } from 'vitest'
+import { scopeOf } from '../../../src/internal/check.js'
+import { checkSystem } from '../../../src/systems/check.js'
 import {
   adaptiveFrequencies,
   connect,
@@ -100,6 +102,18 @@ describe('a record with a part missing', () => {
   ])('%s is refused', (_, call, code, path) => {
     expect(reason(call)).toEqual([code, path])
   })
+})
+
+it('what is no system at all is told to be none', () => {
+  for (const [value, shown] of [
+    [null, 'null'],
+    [3, '3'],
+    [{ kind: 'Spectrum' }, 'an object'],
+  ] as const) {
+    const { code, message } = refusal(() => checkSystem(scopeOf('test'), value))
+    expect(code).toBe('invalid-option')
+    expect(message).toMatch(new RegExp(`^test: must be a StateSpace, got ${shown}`))
+  }
 })
 
 describe('a digital controller', () => {

@@ -184,6 +184,13 @@ describe('settlingTime of a system', () => {
       details: { path: 'from' },
     })
     expect(refusal(() => settlingTime(null as never, { band: 0.1 })).code).toBe('invalid-option')
+    // 1e13 time constants of the fast pole
+    const slow = stateSpace({ A: [[-1, 1], [0, -1e-13]], B: [[0], [1]], C: [[1, 0]] }) // biome-ignore format: matrix
+    const { code, message } = refusal(() => settlingTime(slow, { band: 0.1 }))
+    expect([code, message]).toEqual([
+      'no-convergence',
+      'settlingTime: system takes too long to settle for a settling time that can be proved',
+    ])
   })
 })
 

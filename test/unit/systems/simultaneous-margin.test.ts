@@ -156,6 +156,17 @@ describe('a loop with delay', () => {
     expect((twice.provenDiskMargin as number) / (once.provenDiskMargin as number)).toBeCloseTo(1, 2)
   }, 5000)
 
+  it('has no proof where none is asked for, which a loop without delay has all the same', () => {
+    const blocks = { plant: integrator(), late: delay({ seconds: 0.1 }) }
+    const wires = { 'plant.u1': '-late.y1', 'late.u1': 'plant.y1' } as const
+    const loop = { blocks, inputs: [], outputs: { motion: 'plant.y1' }, wires } as const
+    const given = simultaneousMargin(loop, ['plant.y1'])
+    const left = simultaneousMargin(loop, ['plant.y1'], { proof: 'without-delay' })
+    expect(left).toEqual({ ...given, provenDiskMargin: null })
+    const straight = { ...loop, blocks: { ...blocks, late: gain(1) } }
+    expect(simultaneousMargin(straight, ['plant.y1'], { proof: 'without-delay' }).provenDiskMargin).toBeCloseTo(2, 6)
+  })
+
   it('has no proof where the model is too large for it, or has too many delays', () => {
     const filter = lowPass({ cutoff: 50, order: 10 })
     const filters = Array.from({ length: 9 }, () => filter).reduce((a, b) => series(a, b))
