@@ -106,10 +106,10 @@ describe('the reachable part', () => {
   })
 
   it('counts every input, in whatever units', () => {
-    // by hand: the second input, of 1e-20, drives the second state alone
+    // by hand: the second input, of 1e-20, drives the third state alone
     const two = (b: number) => ({
       A: dense([[-1, 0, 0], [0, -2, 0], [0, 0, -3]]),
-      B: dense([[1e5, 0], [0, b], [1e5, 0]]),
+      B: dense([[1e5, 0], [1e5, 0], [0, b]]),
       C: dense([[1, 1, 1]]),
     }) // biome-ignore format: matrices
     expect(reachablePart(two(1e-20), 3, 1e-12).A.rows).toBe(3)
