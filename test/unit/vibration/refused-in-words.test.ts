@@ -78,6 +78,9 @@ const refused: Readonly<Record<string, () => unknown>> = {
   'an rms beside a spectrum': () => v.expectedPeak({ rms: 1, spectrum: floor, duration: 60 }),
   'a limit without a spectrum': () => v.expectedPeak({ rms: 1, frequency: 1, duration: 60, from: 1 }),
   'a peak of silence': () => v.expectedPeak({ spectrum: { ...floor, density: [0, 0] }, duration: 60 }),
+  'a peak of what stands still': () =>
+    v.expectedPeak({ spectrum: { ...lines, density: [1, 0, 0, 0, 0] }, duration: 60 }),
+  'a peak up to nothing': () => v.expectedPeak({ spectrum: lines, duration: 60, to: 0 }),
   'a peak below what is covered': () => v.expectedPeak({ spectrum: floor, duration: 60, from: 0.5 }),
   'a coherence without a frequency': () => v.feedforwardBound({ frequency: [1, 2], coherence: [1] }),
   'two samples to integrate': () => v.integrate({ samples: [1, 2], sampleRate: 1 }),

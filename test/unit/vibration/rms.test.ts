@@ -90,6 +90,9 @@ describe('rms of points', () => {
     // ∫ is dominated by the upper end, S·f/(p + 1) with p = 350·ln 10/ln 2: steep, and finite
     const steep = rms(points([1, 2], [1e-300, 1e50])) ** 2
     expect(steep / 1.7186931803638e47).toBeCloseTo(1, 11)
+    // and by the lower end where it falls, S·f/(−p − 1)
+    const falling = rms(points([1, 2], [1e50, 1e-300])) ** 2
+    expect(falling / (1e50 / ((350 * Math.LN10) / Math.LN2 - 1))).toBeCloseTo(1, 11)
   })
 
   it('survives a ratio of frequencies beyond the range of numbers', () => {
