@@ -68,9 +68,8 @@ function magnitudeAt({ band, transition, step, gain }: Weighting, frequency: num
   if (frequency === 0) return 0
   const low = butterworth(band[0] / frequency)
   const high = butterworth(frequency / band[1])
-  const [f3, f4, Q4] = transition
-  const lag = f4 === undefined || Q4 === undefined ? 1 : quadratic(frequency / f4, Q4)
-  const turn = f4 === undefined ? 1 / Math.hypot(1, frequency / f3) : Math.hypot(1, frequency / f3) / lag
+  const lead = Math.hypot(1, frequency / transition[0])
+  const turn = transition.length === 1 ? 1 / lead : lead / quadratic(frequency / transition[1], transition[2])
   if (step === undefined) return gain * low * high * turn
   const [f5, Q5, f6, Q6] = step
   const raised = ((f5 / f6) ** 2 * quadratic(frequency / f5, Q5)) / quadratic(frequency / f6, Q6)

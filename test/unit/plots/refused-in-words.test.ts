@@ -74,6 +74,10 @@ const refused: Readonly<Record<string, () => unknown>> = {
 }
 
 describe('what no figure shows', () => {
+  it.each(Object.entries(p))('%s has to be called with something, and says so by its own name', (name, call) => {
+    expect(refusal(call as () => unknown).details.function).toBe(name)
+  })
+
   it('is refused in words', async () => {
     const said = Object.entries(refused).map(([name, call]) => {
       const { code, message } = refusal(call)

@@ -90,6 +90,16 @@ describe('compareToCriterion cannot tell', () => {
     expect([both.verdict, both.doubts[0]?.causes]).toEqual(['undecided', ['sensor', 'record']])
   })
 
+  it('and names of several causes those that would do alone', () => {
+    // a record of years and a sensor without noise leave nothing open, the 1.6 % between conventions do
+    const known = { convention: 'either', duration: 1e8, sensorNoise: bands({ 10: 1e-9 }) } as const
+    const { doubts } = compareToCriterion(bands({ 10: 6.3e-6 }), 'VC-D', known)
+    expect(doubts.map(({ causes }) => causes)).toEqual([['convention']])
+    // 8 µm/s with 7 µm/s of noise: the sensor alone
+    const noisy = { convention: 'either', duration: 1e8, sensorNoise: bands({ 10: 7e-6 }) } as const
+    expect(compareToCriterion(bands({ 10: 8e-6 }), 'VC-D', noisy).doubts[0]?.causes).toEqual(['sensor'])
+  })
+
   it('and fails all the same where one band is above its limit beyond doubt', () => {
     const result = compareToCriterion(bands({ 10: 6.3e-6, 20: 7e-6 }), 'VC-D', { convention: 'either' })
     expect([result.verdict, result.doubts.length]).toEqual(['fail', 1])

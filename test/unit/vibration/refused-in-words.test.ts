@@ -133,6 +133,14 @@ const refused: Readonly<Record<string, () => unknown>> = {
 }
 
 describe('what vibration refuses', () => {
+  const functions = Object.entries(v).filter(
+    ([name, value]) => typeof value === 'function' && name !== 'IsolationError',
+  )
+
+  it.each(functions)('%s has to be called with something, and says so by its own name', (name, call) => {
+    expect(refusal(call as () => unknown).details.function).toBe(name)
+  })
+
   it('is said in words, with what is allowed', async () => {
     const said = Object.entries(refused).map(([name, call]) => {
       const { code, message, details } = refusal(call)
