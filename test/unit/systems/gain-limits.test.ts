@@ -26,6 +26,24 @@ describe('gainLimits', () => {
     expect(found.diagnosis).toBe('unstable; stable above 5 times the gain, at 0.1592 Hz')
   })
 
+  it('of a loop that is unstable in between are those on either side', () => {
+    // By hand: (s + 1)³ + k (s + 10)² is stable for (3 + k)(3 + 20k) > 1 + 100k (Routh), 20k² − 37k + 8 > 0: below 0.25 and above
+    // 1.6, at ω² = 3 + 20k = 8 and 35
+    const loop = (k: number) => transferFunction({ numerator: [k, 20 * k, 100 * k], denominator: [1, 3, 3, 1] })
+    const { closedLoop, stable, diagnosis } = gainLimits(loop(1))
+    expect(closedLoop).toBe('unstable')
+    expect(stable).toEqual([
+      { from: 0, to: expect.closeTo(0.25, 9), fromFrequency: null, toFrequency: expect.closeTo(0.45015815807855, 9) },
+      { from: expect.closeTo(1.6, 9), to: Infinity, fromFrequency: expect.closeTo(0.9415733412, 9), toFrequency: null },
+    ])
+    expect(diagnosis).toBe(
+      'unstable; stable below 0.25 times the gain, at 0.4502 Hz, or above 1.6 times the gain, at 0.9416 Hz',
+    )
+    expect(gainLimits(loop(0.2)).diagnosis).toBe('stable up to 1.25 times the gain, at 0.4502 Hz')
+    expect(gainLimits(loop(2)).diagnosis).toBe('stable from 0.8 times the gain, at 0.9416 Hz, up to any gain')
+    expect([gainLimits(loop(2)).stable.length, gainLimits(loop(2)).closedLoop]).toEqual([2, 'stable'])
+  })
+
   it('at the ends of the axis are found too', () => {
     // Computed from 1 + k L: L(0) = −1/2 for −1/(s + 2), and −2 at Infinity for −2 s/(s + 1).
     const low = gainLimits(transferFunction({ numerator: [-1], denominator: [1, 2] }))

@@ -68,6 +68,47 @@ describe('quantizedSections', () => {
     expect(found.staticGainError).toBeNull()
   })
 
+  it('tells where the response is off most, and by how much', () => {
+    // By hand: −0.6 is stored as −0.5 in steps of a half. 1/(1 − 0.6 z⁻¹) is 2.5 at 0 Hz and becomes 2, its largest error; with
+    // the other sign the same at half the sample rate, where 1/1.6 and 1/1.5 at 0 Hz differ by 1/24
+    const format = { integerBits: 1, fractionBits: 1 }
+    const of = (a1: number) => quantizedSections([{ b: [1, 0, 0], a: [1, a1, 0] }], { format, sampleTime: 0.01 })
+    expect(of(-0.6)).toMatchObject({ stable: true, precision: 'fixed', fixedPoint: format, responseErrorFrequency: 0 })
+    expect(of(-0.6).responseError).toBeCloseTo(0.2, 14)
+    expect(of(-0.6).staticGainError).toBeCloseTo(0.2, 14)
+    expect(of(-0.6).sections).toEqual([{ b: [1, 0, 0], a: [1, -0.5, 0] }])
+    expect(of(0.6).responseErrorFrequency).toBeCloseTo(50, 12)
+    expect(of(0.6).responseError).toBeCloseTo(0.2, 14)
+    expect(of(0.6).staticGainError).toBeCloseTo(1 / 15, 14)
+    expect(quantizedSections(slow, { format: 'single', sampleTime })).toMatchObject({
+      precision: 'single',
+      fixedPoint: null,
+    })
+  })
+
+  it.each([
+    // inside the triangle |a₂| < 1, |a₁| < 1 + a₂: all poles inside the circle (E. I. Jury, from memory)
+    [0, 0.99, true],
+    [0, 1.01, false],
+    [0, -0.99, true],
+    [1.4, 0.41, true],
+    [1.4, 0.39, false],
+    [-1.4, 0.41, true],
+    [-1.4, 0.39, false],
+    [1, 0, false],
+    [0, 1, false],
+  ])('says of a₁ = %d, a₂ = %d whether it is stable: %s', (a1, a2, stable) => {
+    expect(quantizedSections([{ b: [1, 0, 0], a: [1, a1, a2] }], { format: 'double', sampleTime }).stable).toBe(stable)
+  })
+
+  it('holds from −2 to just below 2 with a bit before the point', () => {
+    const format = { integerBits: 1, fractionBits: 3 }
+    const stored = (b0: number) =>
+      quantizedSections([{ b: [b0, 0, 0], a: [1, 0, 0] }], { format, sampleTime }).sections[0].b[0]
+    expect([-2, -2.06, 1.93, 0.3, -0.3].map(stored)).toEqual([-2, -2, 1.875, 0.25, -0.25])
+    for (const b0 of [1.95, 2, -2.07]) expect(refusal(() => stored(b0)).code).toBe('out-of-range')
+  })
+
   it('refuses what a format cannot hold', () => {
     const filter = secondOrderSections(
       discretize(lowPass({ cutoff: 200, order: 2 }), { sampleTime, method: 'bilinear' }),
