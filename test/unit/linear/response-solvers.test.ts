@@ -52,7 +52,7 @@ function worst(found: ComplexDense | null, { values, rowSizes }: ReturnType<type
 }
 
 // The condition of these systems is some 1e3; each way refines, so a few ε of a row are left, and as many of the closed form.
-const refined = 2e-14
+const refined = 1e-14
 // Partial fractions are refined in twice the precision: what is left is rounding of the last sums.
 const inFractions = 3e-15
 
