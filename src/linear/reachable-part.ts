@@ -51,6 +51,7 @@ function scaledColumns(B: Dense, size: number): Dense {
   for (let j = 0; j < columns; j++) {
     let length = 0
     for (let i = 0; i < rows; i++) length = hypotenuse(length, data[i * columns + j])
+    if (length === 0) continue
     const factor = powerOfTwo(Math.round(Math.log2(size / length)))
     for (let i = 0; i < rows; i++) data[i * columns + j] *= factor
   }
