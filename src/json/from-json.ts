@@ -50,7 +50,7 @@ function parsed(scope: Scope, text: unknown): { readonly kind?: unknown; readonl
   try {
     tree = JSON.parse(text)
   } catch (error) {
-    return fail('invalid-option', scope, `needs JSON; ${(error as Error).message.slice(0, 120)}`)
+    return fail('invalid-option', scope, `needs JSON; ${(error as Error).message}`)
   }
   if (typeof tree !== 'object' || tree === null || Array.isArray(tree)) {
     return fail('invalid-option', scope, `needs the JSON of a record, got that of ${show(tree)}`)

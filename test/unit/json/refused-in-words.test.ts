@@ -134,6 +134,13 @@ describe('the text, one field per line', () => {
     expect(toJson(quoted)).toContain(',"message":"a \\"b\\"",')
   })
 
+  it('has names that begin like those of the format below each other', () => {
+    const [row] = (first('SweepResult') as { rows?: readonly object[] }).rows ?? []
+    const parameters = { $a: 1, b: 2 }
+    const text = toJson({ ...first('SweepResult'), rows: [{ ...row, parameters }] } as never, { layout: 'indented' })
+    expect(text).toContain('"parameters": {\n        "$a": 1,\n        "b": 2\n      }')
+  })
+
   it('has lists of numbers and lone series in a line, and all else below each other', () => {
     const series = { ...floor, density: Float64Array.of(-0, 4) }
     expect(toJson(series, { layout: 'indented' })).toBe(`{

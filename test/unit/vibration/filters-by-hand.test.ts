@@ -207,6 +207,18 @@ describe('the filters of a band at 400 Hz', () => {
     expect(bandHistory({ samples, ...options }).rms[0]).toBeLessThan(1e-12)
   })
 
+  it('lose no sample between blocks and count none twice', () => {
+    // at 32 Hz nothing is halved, so that blocks hold whole numbers of samples: the mean of their squares is that of all
+    const random = Float64Array.from({ length: 2000 }, (_, n) => Math.sin(n * n))
+    const chosen = { samples: random, sampleRate: 32, from: 10, to: 10 } as const
+    const squares = bandHistory({ ...chosen, blockDuration: 100 / 32 }).rms.map((level) => level * level)
+    expect(squares.length).toBe(18)
+    const whole = bandHistory({ ...chosen, blockDuration: 1800 / 32 }).rms[0] ** 2
+    expect(squares.reduce((sum, value) => sum + value, 0) / 18 / whole).toBeCloseTo(1, 12)
+    const halves = bandHistory({ ...chosen, blockDuration: 900 / 32 }).rms.map((level) => level * level)
+    expect((halves[0] + halves[1]) / 2 / whole).toBeCloseTo(1, 12)
+  })
+
   it('reach up to 0.45 of the rate', () => {
     const reach = (sampleRate: number) => () => bandStream({ sampleRate, from: 10, to: 10 })
     expect(reach(11.220184544 / 0.45)).not.toThrow()
