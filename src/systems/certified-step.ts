@@ -58,7 +58,8 @@ export function certifiedSteps({ poles, terms }: CharacteristicSum): CertifiedSt
       for (let k = 0; k < count; k++) {
         size += (values[k].size * Math.exp(terms[k].seconds * wide) * zerosSeen[k].growAt(radius)) / shrink
       }
-      if (shrink > 0 && size <= share) return true
+      // Not where a pole lies within: then this is infinite or no number.
+      if (size <= share) return true
     }
     const common = polesSeen.curvature(radius)
     let size = 0

@@ -134,6 +134,13 @@ describe('hInfinityNorm', () => {
     expectClose(hInfinityNorm(series(resonance(0.01), resonance(0.01))).norm, 2500.2500250025, normTolerance)
   })
 
+  it('is 0 of a system that passes nothing, and that of the gain without states', () => {
+    const nothing = stateSpace({ A: [[-1]], B: [[0]], C: [[1]] })
+    expect(hInfinityNorm(nothing)).toEqual({ kind: 'HInfinityNorm', norm: 0, frequency: 0 })
+    expect(hInfinityNorm(gain(0)).norm).toBe(0)
+    expect(hInfinityNorm(gain(-3))).toEqual({ kind: 'HInfinityNorm', norm: 3, frequency: 0 })
+  })
+
   it('is refused where there is none', () => {
     for (const system of [rational([1], [1, -1]), rational([1], [1, 0]), rational([1], [1, 0, 1])]) {
       expect(refusal(() => hInfinityNorm(system))).toMatchObject({ code: 'unstable', details: { path: 'system' } })

@@ -3,7 +3,7 @@ import { scopeOf } from '../../../src/internal/check.js'
 import { closeLoop } from '../../../src/systems/close-loop.js'
 import { crossings } from '../../../src/systems/crossings.js'
 import { denseSystem, undelayedStateMatrix } from '../../../src/systems/dense-system.js'
-import { frequencyResponse, type StateSpace, stateSpace } from '../../../src/systems/index.js'
+import { delay, frequencyResponse, type StateSpace, series, stateSpace } from '../../../src/systems/index.js'
 import type { Scan } from '../../../src/systems/refined-scan.js'
 import { relevantPart } from '../../../src/systems/relevant-states.js'
 import { delayInSeries, withoutDelays } from '../../../src/systems/series-delay.js'
@@ -96,7 +96,12 @@ describe('delays', () => {
     // 3/(s + 1) without them
     expect(valueAt(found?.rational as StateSpace, 0)[0]).toBeCloseTo(3, 14)
     expect(delayInSeries(both(0.3001))).toBeNull()
+    // States before the delay and behind it
     const straight = stateSpace({ A: [[-1]], B: [[1]], C: [[1]] })
+    const behind = delayInSeries(series(straight, delay({ seconds: 0.4 }), straight))
+    expect(behind?.seconds).toBeCloseTo(0.4, 14)
+    expect(behind?.rational.delays).toBeNull()
+    expect(valueAt(behind?.rational as StateSpace, 0)[0]).toBeCloseTo(1, 14)
     expect(delayInSeries(straight)).toEqual({ seconds: 0, rational: straight })
     // A loop around a delay adds to it with each turn.
     expect(delayInSeries(tangled)).toBeNull()

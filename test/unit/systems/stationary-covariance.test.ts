@@ -137,6 +137,9 @@ describe('stationaryCovariance', () => {
     expect(of(1e200, 1, 1e-200) / 1e200).toBeCloseTo(0.5, 12)
     expect(of(1e-200, 1e100, 1) / 1e-200).toBeCloseTo(0.5, 12)
     expect([of(0, 1e300, 1), of(1, 1, 0)]).toEqual([0, 0])
+    // an output that the input does not reach, whatever the units of both
+    const apart = stateSpace({ A: [[-1, 0], [0, -1]], B: [[1e200], [0]], C: [[0, 1e200]] }) // biome-ignore format: matrices
+    expect(stationaryCovariance(apart)).toEqual([[0]])
   })
 
   it('is refused where there is none', () => {

@@ -53,6 +53,27 @@ describe('a prepared system', () => {
     expect(bounded.errorBound?.every((value) => value > 0 && value < 1e-12)).toBe(true)
   })
 
+  it('answers from what was worked out once', () => {
+    const handle = prepare(two)
+    const { kernel, eigenvalues } = handle.factors as { kernel: Record<string, unknown>; eigenvalues: object }
+    const counting = (asked: string[]) => {
+      const watched = Object.fromEntries(
+        Object.entries(kernel).map(([name, f]) => [
+          name,
+          (...args: unknown[]) => {
+            asked.push(name)
+            return (f as (...args: unknown[]) => unknown)(...args)
+          },
+        ]),
+      )
+      return { ...handle, factors: { kernel: watched, eigenvalues } }
+    }
+    const [along, bounded]: string[][] = [[], []]
+    frequencyResponse(counting(along), grid)
+    frequencyResponse(counting(bounded), grid, { errorBound: 'residual' })
+    expect([along, bounded]).toEqual([['along'], new Array(4).fill('boundedAt')])
+  })
+
   it('has the verdict of the system itself', () => {
     // s² + 5s + 10
     expect(stability(prepare(two))).toEqual(stability(two))
