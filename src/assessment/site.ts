@@ -84,45 +84,47 @@ export function siteAxes(
   { closed }: IsolationModel,
   site: Site,
 ): { readonly axes: readonly JudgedAxis[]; readonly drives: readonly Drive[] } {
-  const floors = byAxis(within(scope, 'floor'), site.floor)
-  const forces = site.payloadForce === undefined ? null : byAxis(within(scope, 'payloadForce'), site.payloadForce)
+  const floors = byAxis(within(scope, 'floor'), site.floor, checkedVelocity)
+  const forces =
+    site.payloadForce === undefined ? {} : byAxis(within(scope, 'payloadForce'), site.payloadForce, checkedForce)
   const six = closed.inputs.includes('floorVelocityX')
   if (six && site.axis !== undefined) fail('unsupported', within(scope, 'axis'), 'is for a model of one axis')
   const chosen = six ? null : oneAxis(scope, site, floors)
-  const picked = (list: Given | null, key: string) =>
-    list === null
-      ? []
-      : all
-          .filter((axis) => six || axis === (chosen ?? 'z'))
-          .flatMap((axis) => {
-            const given = list[axis]
-            const at = list.whole ? within(scope, key) : within(within(scope, key), axis)
-            return given === undefined && !list.whole
-              ? []
-              : [{ axis, at, given: given as Spectrum, end: six ? upper[axis] : ('' as const) }]
-          })
-  const axes = picked(floors, 'floor').map(({ axis, at, given, end }): JudgedAxis => {
-    return { axis: six ? axis : chosen, end, floor: checkedVelocity(at, given) }
+  const picked = (list: Given) =>
+    all
+      .filter((axis) => six || axis === (chosen ?? 'z'))
+      .flatMap((axis) => {
+        const spectrum = list[axis]
+        return spectrum === undefined ? [] : [{ axis, spectrum, end: six ? upper[axis] : ('' as const) }]
+      })
+  const axes = picked(floors).map(({ axis, spectrum, end }): JudgedAxis => {
+    return { axis: six ? axis : chosen, end, floor: spectrum }
   })
-  const pushes = picked(forces, 'payloadForce').map(({ at, given, end }): Drive => {
-    return { input: `payloadForce${end}`, spectrum: checkedForce(at, given) }
-  })
+  const pushes = picked(forces).map(({ spectrum, end }): Drive => ({ input: `payloadForce${end}`, spectrum }))
   return {
     axes,
     drives: [...axes.map(({ end, floor }) => ({ input: `floorVelocity${end}`, spectrum: floor })), ...pushes],
   }
 }
 
-type Given = SpectrumByAxis & { readonly whole?: true }
+type Given = { readonly [A in SiteAxis]?: Spectrum } & { readonly whole?: true }
 
-/** Spectra by axis; a single one stands for all. */
-function byAxis(at: Scope, given: Spectrum | SpectrumLiteral | SpectrumByAxis): Given {
-  const keys = typeof given === 'object' && given !== null ? Object.keys(given) : []
-  if (keys.length === 0 || keys.some((key) => !(all as readonly string[]).includes(key))) {
-    const spectrum = given as Spectrum
+/** Spectra by axis, each checked, whether it is judged or not; a single one stands for all. */
+function byAxis(
+  at: Scope,
+  given: Spectrum | SpectrumLiteral | SpectrumByAxis,
+  checked: (at: Scope, spectrum: Spectrum | SpectrumLiteral) => Spectrum,
+): Given {
+  const by = given as SpectrumByAxis | null | undefined
+  if (!all.some((axis) => by?.[axis] !== undefined)) {
+    const spectrum = checked(at, given as SpectrumLiteral)
     return { x: spectrum, y: spectrum, z: spectrum, whole: true }
   }
-  return checkOptions(at, given as SpectrumByAxis, all)
+  return Object.fromEntries(
+    Object.entries(checkOptions(at, by as SpectrumByAxis, all)).flatMap(([axis, spectrum]) =>
+      spectrum === undefined ? [] : [[axis, checked(within(at, axis), spectrum)]],
+    ),
+  )
 }
 
 function oneAxis(scope: Scope, { axis }: Site, floors: Given): SiteAxis | null {

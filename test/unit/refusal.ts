@@ -6,6 +6,7 @@ const names = /'[^']*'|"[^"]*"|\[[^\]]*\]|\{[^}]*\}/g
 const gaps = / {2}| [,.;]|\( | \)|,,|[\s,;(:]$|\b(be|are|is|got),/
 
 function wellPut({ message, details }: IsolationError): void {
+  expect(details.function, 'the function that refuses').toMatch(/^[a-z]\w+$/)
   const head = `${details.function}: `
   const whole = message.endsWith('…') || message.includes(details.path)
   expect(message.startsWith(head) && whole, `"${message}" names ${head}${details.path}`).toBe(true)

@@ -71,9 +71,10 @@ describe('the lines that are judged', () => {
 })
 
 describe('what a window makes of a response', () => {
-  const { frequency, smear } = smearing(invented(Array(41).fill(1)), [3, 20, 30])
+  const smeared = () => smearing(invented(Array(41).fill(1)), [3, 20, 30])
   /** What each place of the grid weighs in one line. */
   const weight = (line: number, place: number) => {
+    const { frequency, smear } = smeared()
     const k = frequency.findIndex((f) => Math.abs(f - place) < 1e-9)
     return smear(
       frequency.map((_, at) => (at === k ? 1 : 0)),
@@ -82,12 +83,14 @@ describe('what a window makes of a response', () => {
   }
 
   it('is read on three points per line, from six lines below the first, or 0 Hz, to six above the last', () => {
+    const { frequency } = smeared()
     expect([frequency[0], frequency[1], frequency[frequency.length - 1]]).toEqual([0, expect.closeTo(1 / 3, 12), 36])
     const [first] = smearing(invented(Array(41).fill(1)), [20, 30]).frequency
     expect(first).toBe(14)
   })
 
   it('leaves what is level or straight as it is, near 0 Hz too, where a response goes on as its conjugate', () => {
+    const { frequency, smear } = smeared()
     const straight = smear(all(frequency.length, 2), frequency)
     expect(Array.from(straight)).toEqual([2, 3, 2, 20, 2, 30].map((value) => expect.closeTo(value, 9)))
   })

@@ -220,6 +220,23 @@ describe('refused with words that help', () => {
       () => rigid([sensor([1]), sensor([1])], ['z', 'rotationY']),
     ],
     ['unsupported: axis is for a model of one axis', () => assess(six, { floor, criterion: 'VC-C', axis: 'z' })],
+    // What stands beside an axis is blamed, not the axis; and one that is not judged is looked at all the same.
+    [
+      'invalid-option: floor.w is not an option here; options are x, y, z',
+      () => site({ floor: { z: floor, w: floor } }),
+    ],
+    [
+      'not-finite: floor.x.density[1] must be a finite number of at least 0 and of at most 1e+200 [unit²/Hz], got NaN',
+      () => site({ floor: { x: { ...floor, density: [1, Number.NaN] }, z: floor }, axis: 'z' }),
+    ],
+    [
+      "invalid-option: payloadForce.y.quantity must be 'force', got 'velocity'",
+      () => site({ floor: { z: floor }, payloadForce: { y: floor, z: force } }),
+    ],
+    [
+      'invalid-option: floor.x is not an option here; options are kind, quantity, frequency, density, support, segmentLength, overlap, window, detrend, averages, effectiveAverages, noiseBandwidth, average, exceeded',
+      () => assess(six, { floor: { x: undefined } as never, criterion: 'VC-C' }),
+    ],
     ['invalid-option: axis must say which of x, y the model stands for', () => site({ floor: { x: floor, y: floor } })],
     [
       'out-of-range: floor must share a frequency with the noise',
