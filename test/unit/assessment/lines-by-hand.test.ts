@@ -288,6 +288,22 @@ describe('a fit to lines that are what a form makes of them', () => {
     expect(Math.abs(quiet.residuals.im[100])).toBeLessThan(0.01)
   })
 
+  it('keeps the best of what several starts lead to', () => {
+    // Half of a resonance at 3 Hz and half of one at 9 Hz: near either a single one leaves least, near 9 Hz less than near 3 Hz.
+    const [low, high] = [3, 9].map((place) => shown('viscous', [place, 0.05]))
+    const both = {
+      ...low,
+      re: low.re.map((value, k) => (value + high.re[k]) / 2),
+      im: low.im.map((value, k) => (value + high.im[k]) / 2),
+    }
+    const from = (naturalFrequency: number) => fitIsolator(both, { start: { naturalFrequency, dampingRatio: 0.2 } })
+    const [near, far, found] = [from(9), from(3), fitIsolator(both)]
+    expect(far.naturalFrequency).toBeCloseTo(3, 0)
+    expect(far.scatter).toBeGreaterThan(1.1 * near.scatter)
+    expect(found.naturalFrequency).toBeCloseTo(near.naturalFrequency as number, 4)
+    expect(found.scatter).toBeCloseTo(near.scatter, 6)
+  })
+
   it('starts where it is told', () => {
     const start = { naturalFrequency: 4, dampingRatio: 0.2 }
     const fit = fitIsolator(shown('viscous', [4.3, 0.13]), { start, from: 1, to: 20 })
