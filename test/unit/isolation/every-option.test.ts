@@ -1,3 +1,4 @@
+import { geophone, springMount, voiceCoil } from '../../../src/elements/index.js'
 import * as isolation from '../../../src/isolation/index.js'
 import { everyOption } from '../every-option.js'
 import { fullCalls } from './full-models.js'
@@ -11,7 +12,7 @@ const levelled = isolation.pneumaticIsolation(
   (fullCalls.pneumaticIsolation[0] as [isolation.PneumaticIsolationOptions])[0],
 )
 
-everyOption(isolation, 'isolation', {
+const calls = {
   ...fullCalls,
   isolation: [[{ concept: 'passive', payload: { mass: 8 }, mount: { stiffness: 800 }, count: 2 }]],
   simulateWithLimits: [
@@ -51,4 +52,13 @@ everyOption(isolation, 'isolation', {
       },
     ],
   ],
+}
+
+const noise = { frequency: Float64Array.of(1, 100), amplitudeDensity: Float64Array.of(1e-9, 1e-9) }
+const sensor = geophone({ naturalFrequency: 1, dampingRatio: 0.7, noise })
+const actuator = { ...voiceCoil({ forceConstant: 20, resistance: 4, maxForce: 50, maxHeat: 30, stroke: 6e-3 }), noise }
+const mount = springMount({ stiffness: 800, damping: 5, surge: { mass: 0.2, dampingRatio: 0.01, modes: 1 } })
+
+everyOption(isolation, 'isolation', calls, {
+  activelyDampedIsolation: [[{ payload: { mass: 8 }, mount, damping: { gain: 200, sensor, actuator } }]],
 })

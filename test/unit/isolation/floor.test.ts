@@ -147,6 +147,19 @@ describe('a stage move', () => {
     expect((outputs.neighbourVelocity?.[1000] as number) / (0.4 * -4.099617637195708e-5)).toBeCloseTo(1, 8)
   })
 
+  it('has no port for a neighbour where no mode moves one', () => {
+    const ports = (...shapes: object[]) => {
+      const modes = shapes.map((shape) => ({ ...mode, neighbourShape: 0, ...shape }))
+      return passiveIsolation({ payload, mount, floor: { modes } }).closed.outputs.includes('neighbourVelocity')
+    }
+    expect([ports({}), ports({}, {}), ports({ neighbourShape: 0.4 }), ports({}, { neighbourShape: -0.1 })]).toEqual([
+      false,
+      false,
+      true,
+      true,
+    ])
+  })
+
   it('whose reaction a motor cancels from the floor pushes the floor all the same', () => {
     const feedback = { velocityGain: 0 }
     const perfect = parallelActiveIsolation({ payload, mount, feedback, feedforward: { gain: 1 }, floor })

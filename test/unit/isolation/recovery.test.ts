@@ -224,6 +224,22 @@ describe('limits of a model', () => {
       [{ name: 'actuatorForce', output: 'actuatorForce', value: 1, unit: 'N' }],
     )
     expect(refusal(() => simulateWithLimits(selfish, run)).code).toBe('algebraic-loop')
+    // The same beside another actuator that is bounded first
+    const { blocks, outputs, wires } = selfish.diagram
+    const pair = modelOf({
+      blocks: { ...blocks, actuator2: blocks.actuator },
+      inputs: ['payloadForce'],
+      outputs: { ...outputs, actuatorForce2: 'actuator2.force' },
+      wires: {
+        ...wires,
+        'actuator.command': 'payloadForce',
+        'actuator2.command': ['actuator2.force', 'payloadForce'],
+      },
+    })
+    const both = ['actuatorForce', 'actuatorForce2'].map((output) => ({ output, value: 1 }))
+    expect(refusal(() => simulateWithLimits(pair, { ...run, limits: both })).message).toBe(
+      'simulateWithLimits: cannot limit actuatorForce2: its direct feedthrough leaves it undefined',
+    )
   })
 })
 
