@@ -57,6 +57,13 @@ describe('eigenvalues', () => {
     expect(sorted(im)).toEqual([-4, -2, 2, 4])
   })
 
+  it('are found where the last two rows tell no shift', () => {
+    // by hand: I and a turn of three places, 1 + the cube roots of one; [1 0; 1 1] in the corner is a double 1 without width
+    const { re, im } = found(dense([[1, 0, 1], [1, 1, 0], [0, 1, 1]])) // biome-ignore format: matrix
+    expect(sorted(re)).toEqual([expect.closeTo(0.5, 14), expect.closeTo(0.5, 14), expect.closeTo(2, 14)])
+    expect(sorted(im)).toEqual([expect.closeTo(-Math.sqrt(0.75), 14), 0, expect.closeTo(Math.sqrt(0.75), 14)])
+  })
+
   it('of a companion matrix are the roots', () => {
     // by hand: (s − 1)(s − 2)…(s − 8). The worst root is 6: Σ|aₖ| 6ᵏ/|p'(6)| = 7·8·…·14/(5!·2!) = 5.05e5 is its condition
     const roots = sorted(found(companion([-36, 546, -4536, 22449, -67284, 118124, -109584, 40320])).re)

@@ -62,4 +62,34 @@ describe('runRecurrence', () => {
     const [grown] = runRecurrence({ A, now: one, next: null, C: one, D: one }, samples, 2, new Float64Array(1))
     expect(Array.from(grown)).toEqual([0, 1])
   })
+
+  it('takes the state across a block by the power that it is given', () => {
+    // x[k+1] = x[k]/2 of twelve states, nothing coming in: 2^−k, until a power that is nothing forgets the state
+    const n = 12
+    const A = denseFrom(
+      Array.from({ length: n }, (_, i) => Array.from({ length: n }, (_, j) => (i === j ? 0.5 : 0))),
+      n,
+    )
+    const one = denseFrom([new Array<number>(n).fill(1 / n)], n)
+    const still = denseFrom([[0]], 1)
+    const asked: number[] = []
+    const power = (exponent: number) => {
+      asked.push(exponent)
+      return denseFrom(
+        Array.from({ length: n }, () => new Array<number>(n).fill(0)),
+        n,
+      )
+    }
+    const none = denseFrom(
+      Array.from({ length: n }, () => [0]),
+      1,
+    )
+    const step: Recurrence = { A, now: none, next: null, C: one, D: still, power }
+    const [found] = runRecurrence(step, new Float64Array(1000), 1000, new Float64Array(n).fill(1))
+    const [length] = asked
+    expect([asked.length, Math.log2(length) % 1]).toEqual([1, 0])
+    expect(length).toBeGreaterThan(1)
+    for (let k = 0; k < length; k++) expect(found[k]).toBeCloseTo(2 ** -k, 14)
+    expect(Array.from(found.slice(length)).every((value) => value === 0)).toBe(true)
+  })
 })

@@ -336,6 +336,7 @@ describe('a response from mass, damping and stiffness', () => {
       expect(off).toBeLessThan(1e-14 * size(value) + 1e-17)
       expect(off).toBeLessThanOrEqual((bounded?.bound[k] as number) + 8 * Number.EPSILON * size(value))
       expect(bounded?.bound[k] as number).toBeLessThan(1e-12 * size(value) + 1e-14)
+      expect(bounded?.bound[k] as number).toBeGreaterThan(Number.EPSILON * size(value))
       expect([into.re[k], into.im[k]]).toEqual([found?.re[k], found?.im[k]])
     })
   })
