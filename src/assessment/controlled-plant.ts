@@ -1,4 +1,4 @@
-import type { Scope } from '../internal/check.js'
+import { fail, type Scope } from '../internal/check.js'
 import type { IsolationModel } from '../isolation/model.js'
 import { mapped, substitute } from '../isolation/rewire.js'
 import { type Complex, complexTimes } from '../linear/complex.js'
@@ -33,6 +33,9 @@ export interface PlantSampling {
   /** A controller of the kind that will be tried, to sample its loop closely enough */
   readonly like: (omega: number) => Complex
 }
+
+/** Samples with which a search of hundreds of controllers takes some ten seconds. */
+const mostPoints = 200_000
 
 /** Samples that serve every controller, ascending: around all poles, refined until C·loop turns little, and halved once more. */
 export function sampledPlant(scope: Scope, { diagram }: IsolationModel, sampling: PlantSampling): PlantPoint[] {
@@ -78,6 +81,10 @@ export function sampledPlant(scope: Scope, { diagram }: IsolationModel, sampling
     negligible,
   )
   for (let k = 1; k < omega.length; k++) at(Math.sqrt(omega[k - 1]) * Math.sqrt(omega[k]))
+  if (known.size > mostPoints) {
+    const says = `needs more than ${mostPoints} samples of the loop for every controller tried; its delay turns it too often`
+    fail('no-convergence', scope, says)
+  }
   return [...known.values()].sort((a, b) => a.omega - b.omega)
 }
 

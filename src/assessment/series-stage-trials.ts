@@ -1,6 +1,8 @@
 import type { Scope } from '../internal/check.js'
 import type { IsolationModel } from '../isolation/model.js'
 import { type Complex, complexTimes } from '../linear/complex.js'
+import { type ComplexDense, complexZeros } from '../linear/complex-lu.js'
+import { hypotenuse } from '../linear/hypotenuse.js'
 import { logFrequencies } from '../systems/log-frequencies.js'
 import { rms as rootMeanSquare } from '../vibration/rms.js'
 import { overOnePlus, type PlantPoint, sampledPlant } from './controlled-plant.js'
@@ -57,12 +59,23 @@ export function stageTrials(
   const still = shown.map((k) => Math.hypot(points[k].direct[0].re, points[k].direct[0].im))
   const given = densities.map(({ at }) => counted.map((k) => at(Math.min(upper, Math.max(lower, hertz[k])))))
   return (corners, share) => {
-    const control = points.map(({ omega }) => controllerAt(corners, omega))
-    const loop = points.map((point, k) => complexTimes(control[k], point.loop))
+    // Numbers in two lists, not a record for each: with a long delay there are a hundred thousand places.
+    const [control, loop] = [complexZeros(points.length, 1), complexZeros(points.length, 1)]
+    points.forEach((point, k) => {
+      const by = controllerAt(corners, point.omega)
+      const around = complexTimes(by, point.loop)
+      control.re[k] = by.re
+      control.im[k] = by.im
+      loop.re[k] = around.re
+      loop.im[k] = around.im
+    })
     const gain = share * sampledFactor(hertz, loop, margin)
     if (!Number.isFinite(gain)) return null
-    const closed = loop.map(({ re, im }) => ({ re: gain * re, im: gain * im }))
-    const path = (k: number) => overOnePlus(complexTimes(control[k], points[k].commanded), closed[k])
+    const path = (k: number) =>
+      overOnePlus(complexTimes({ re: control.re[k], im: control.im[k] }, points[k].commanded), {
+        re: gain * loop.re[k],
+        im: gain * loop.im[k],
+      })
     const moved = (k: number, through: Complex, input: number) => size(points[k], through, input, gain)
     const excess = shown.map((k, i) => Math.log(still[i] / moved(k, path(k), 0) / improvement))
     const density = Float64Array.from(counted, (k, i) => {
@@ -72,7 +85,10 @@ export function stageTrials(
     const frequency = Float64Array.from(counted, (k) => hertz[k])
     return {
       gain,
-      modulusMargin: closed.reduce((least, { re, im }) => Math.min(least, Math.hypot(1 + re, im)), Infinity),
+      modulusMargin: loop.re.reduce(
+        (least, re, k) => Math.min(least, hypotenuse(1 + gain * re, gain * loop.im[k])),
+        Infinity,
+      ),
       octaves: widest(
         shown.map((k) => hertz[k]),
         excess,
@@ -85,12 +101,12 @@ export function stageTrials(
 /** Modulus of the response from one input, `through` being C/(1 + L) times what a command does. */
 function size({ direct, measured }: PlantPoint, through: Complex, input: number, gain: number): number {
   const by = complexTimes(through, measured[input])
-  return Math.hypot(direct[input].re + gain * by.re, direct[input].im + gain * by.im)
+  return hypotenuse(direct[input].re + gain * by.re, direct[input].im + gain * by.im)
 }
 
 /** Largest gain at a margin, its least place between samples taken from a parabola over the logarithms. */
-function sampledFactor(frequency: Float64Array, loop: readonly Complex[], margin: number): number {
-  const bounds = loop.map((value) => Math.log(factorAtMargin(value, margin)))
+function sampledFactor(frequency: Float64Array, loop: ComplexDense, margin: number): number {
+  const bounds = Float64Array.from(loop.re, (re, k) => Math.log(factorAtMargin({ re, im: loop.im[k] }, margin)))
   let least = 0
   for (let k = 1; k < bounds.length; k++) if (bounds[k] < bounds[least]) least = k
   const [a, b, c] = [bounds[least - 1], bounds[least], bounds[least + 1]]

@@ -69,7 +69,8 @@ export interface TuneSeriesStageOptions {
  * tolerance), `modulusMargin`, `activeFrom` and `activeTo` [Hz] as designed, `worstModulusMargin`, `worstActiveFrom` and
  * `worstActiveTo` [Hz] at the worst corner of the tolerance; with a floor also `rms` as designed, `worstRms` and `uncontrolledRms`
  * [m/s]; null where no design keeps `maxRms`. The objective of what was tried is minus the octaves, or the rms
- * @throws {@link IsolationError} `invalid-option`, `out-of-range`, and those of `seriesActiveIsolation`
+ * @throws {@link IsolationError} `invalid-option`, `out-of-range`, `no-convergence` with a delay of a second or more, and those of
+ * `seriesActiveIsolation`
  * @source common practice, no source: loop shaping at a modulus margin
  * @example
  * import { tuneSeriesStage } from 'restmass'

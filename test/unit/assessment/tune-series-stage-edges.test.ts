@@ -38,6 +38,19 @@ describe('tuneSeriesStage at the edge of what is asked', () => {
     expect(found.outcome?.modulusMargin as number).toBeGreaterThan(0.5)
   })
 
+  it('does not search for a minute where the delay is seconds long', () => {
+    const late = (delay: number) => {
+      const { activeStage, ...rest } = noisy(0)
+      return { ...rest, activeStage: { ...activeStage, delay } }
+    }
+    const { code, message } = refusal(() => tuneSeriesStage(late(2.4)))
+    expect(code).toBe('no-convergence')
+    expect(message).toBe(
+      'tuneSeriesStage: needs more than 200000 samples of the loop for every controller tried; its delay turns it too often',
+    )
+    expect(tuneSeriesStage(late(2e-3)).limitedBy).toBe('modulusMargin')
+  })
+
   it('counts a band that goes on beyond the one asked for up to its end only', () => {
     const within = (to: number) => tuneSeriesStage(noisy(0), { band: [0.3, to] })
     const [narrow, wide] = [within(3), within(1000)]
