@@ -1,26 +1,36 @@
 import type { ComplexDense } from './complex-lu.js'
 import type { Dense } from './dense.js'
 
-/** A real matrix by the entries that are not 0, row by row. */
-export interface ListedRows {
-  readonly rows: number
+/** Places of a matrix, row by row. */
+export interface ListedPlaces {
   /** Where each row begins in the lists, and at the end their length */
   readonly starts: Int32Array
   readonly columns: Int32Array
+}
+
+/** A real matrix by the entries that are not 0. */
+export interface ListedRows extends ListedPlaces {
+  readonly rows: number
   readonly values: Float64Array
 }
 
-export function listedRows({ rows, columns, data }: Dense): ListedRows {
-  const places = Array.from(data.keys()).filter((p) => data[p] !== 0)
+export function listedPlaces(
+  rows: number,
+  columns: number,
+  isListed: (row: number, column: number) => boolean,
+): ListedPlaces {
   const starts = new Int32Array(rows + 1)
-  for (const p of places) starts[Math.floor(p / columns) + 1] += 1
-  for (let i = 0; i < rows; i++) starts[i + 1] += starts[i]
-  return {
-    rows,
-    starts,
-    columns: Int32Array.from(places, (p) => p % columns),
-    values: Float64Array.from(places, (p) => data[p]),
+  const listed: number[] = []
+  for (let i = 0; i < rows; i++) {
+    for (let j = 0; j < columns; j++) if (isListed(i, j)) listed.push(j)
+    starts[i + 1] = listed.length
   }
+  return { starts, columns: Int32Array.from(listed) }
+}
+
+export function listedRows({ rows, columns, data }: Dense): ListedRows {
+  const places = listedPlaces(rows, columns, (i, j) => data[i * columns + j] !== 0)
+  return { rows, ...places, values: data.filter((value) => value !== 0) }
 }
 
 /** Z ← M X, two columns at a time so that the sums stay in registers. */

@@ -3,12 +3,10 @@ import { divideEntries } from './complex-rows.js'
 import type { Dense } from './dense.js'
 import type { ShiftedSolver } from './hessenberg-solver.js'
 import { hypotenuse } from './hypotenuse.js'
+import { type ListedPlaces, listedPlaces } from './listed-rows.js'
 
-/** The places of a triangular factor, row by row, and what stands there. */
-interface Triangle {
-  /** Where each row begins in the lists, and at the end their length */
-  readonly starts: Int32Array
-  readonly columns: Int32Array
+/** The places of a triangular factor and what stands there. */
+interface Triangle extends ListedPlaces {
   readonly re: Float64Array
   readonly im: Float64Array
 }
@@ -84,14 +82,9 @@ export function sparseSolver({ rows: n, data: a }: Dense, filled: Uint8Array): S
 }
 
 function triangle(n: number, filled: Uint8Array, isInside: (i: number, j: number) => boolean): Triangle {
-  const starts = new Int32Array(n + 1)
-  const columns: number[] = []
-  for (let i = 0; i < n; i++) {
-    for (let j = 0; j < n; j++) if (filled[i * n + j] === 1 && isInside(i, j)) columns.push(j)
-    starts[i + 1] = columns.length
-  }
-  const { length } = columns
-  return { starts, columns: Int32Array.from(columns), re: new Float64Array(length), im: new Float64Array(length) }
+  const places = listedPlaces(n, n, (i, j) => filled[i * n + j] === 1 && isInside(i, j))
+  const { length } = places.columns
+  return { ...places, re: new Float64Array(length), im: new Float64Array(length) }
 }
 
 /** Row i of X less the multiples that row i of the factor lists, two columns at a time so that the sums stay in registers. */
