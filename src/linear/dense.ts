@@ -89,3 +89,9 @@ export function largest({ data }: Dense): number {
   for (const value of data) size = Math.max(size, Math.abs(value))
   return size
 }
+
+/** The entries of some rows and columns, in the order given. */
+export function selected(M: Dense, rows: readonly number[], columns: readonly number[]): Dense {
+  const data = rows.flatMap((i) => columns.map((j) => M.data[i * M.columns + j]))
+  return { rows: rows.length, columns: columns.length, data: Float64Array.from(data) }
+}

@@ -1,4 +1,4 @@
-import { type Dense, zeros } from './dense.js'
+import { type Dense, selected } from './dense.js'
 import { strongComponents } from './strong-components.js'
 
 /** Principal submatrices of a square matrix between states that reach each other through non-zero entries.
@@ -16,19 +16,8 @@ export function diagonalBlocks(A: Dense): Dense[] {
   const groups = strongComponents(neighbours)
   return groups.length === 1
     ? [A]
-    : groups.map((group) =>
-        principal(
-          A,
-          group.sort((a, b) => a - b),
-        ),
-      )
-}
-
-function principal(A: Dense, group: readonly number[]): Dense {
-  const size = group.length
-  const block = zeros(size, size)
-  for (let i = 0; i < size; i++) {
-    for (let j = 0; j < size; j++) block.data[i * size + j] = A.data[group[i] * A.rows + group[j]]
-  }
-  return block
+    : groups.map((group) => {
+        const places = group.sort((a, b) => a - b)
+        return selected(A, places, places)
+      })
 }

@@ -1,5 +1,5 @@
 import { type ComplexDense, complexZeros } from './complex-lu.js'
-import { type Dense, multiply, transpose } from './dense.js'
+import { type Dense, multiply, selected, transpose } from './dense.js'
 import type { EliminationOrder } from './elimination-order.js'
 import { hessenbergForm } from './hessenberg.js'
 import { hessenbergSolver, type ShiftedSolver } from './hessenberg-solver.js'
@@ -49,16 +49,11 @@ export function hessenbergReduction(system: Matrices): Reduction {
 
 /** By the order of states in which a sparse A is eliminated with few entries. */
 export function sparseReduction({ A, B, C, D }: Matrices, { order, filled }: EliminationOrder): Reduction {
-  const picked = (M: Dense, rows: readonly number[], columns: readonly number[]): Dense => ({
-    rows: rows.length,
-    columns: columns.length,
-    data: Float64Array.from(rows.flatMap((i) => columns.map((j) => M.data[i * M.columns + j]))),
-  })
   const all = (count: number) => Array.from({ length: count }, (_, k) => k)
   const system = {
-    A: picked(A, order, order),
-    B: picked(B, order, all(B.columns)),
-    C: picked(C, all(C.rows), order),
+    A: selected(A, order, order),
+    B: selected(B, order, all(B.columns)),
+    C: selected(C, all(C.rows), order),
     D,
   }
   const copy = (X: ComplexDense, Z: ComplexDense) => {
